@@ -1,0 +1,93 @@
+"""What comes back: an answer, a need or a decline. Values, never exceptions."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from knowledge.questions import Model, Quantity, Reading
+
+Standing = Literal["published", "common practice", "from memory"]
+
+
+class Range(Model):
+    """Least and most, in one unit."""
+
+    min: float
+    max: float
+    unit: str = ""
+
+
+class Assumed(Model):
+    slot: str
+    value: Any
+    because: str
+
+
+class Step(Model):
+    """One line of arithmetic: what, the sum with its numbers, and what came out."""
+
+    step: str
+    expression: str
+    value: Any
+
+
+class Cited(Model):
+    """A rule as an answer shows it."""
+
+    id: str
+    statement: str
+    source: str
+    clause: str
+    standing: Standing
+
+
+class Answer(Model):
+    """Results of one topic for one wall. `lead` orders them; `notes` are the sentences that go with them."""
+
+    topic: str
+    wall: str | None = None
+    reading: Reading
+    assumed: tuple[Assumed, ...] = ()
+    results: dict[str, Any]
+    lead: tuple[str, ...] = ()
+    first: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    working: tuple[Step, ...] = ()
+    rules: tuple[Cited, ...]
+    cautions: tuple[str, ...]
+
+
+class Option(Model):
+    """One way to go on; `reading` holds only the slots that it settles."""
+
+    label: str
+    reading: Reading
+
+
+class Need(Model):
+    """Something that only the asker knows."""
+
+    topic: str
+    wall: str | None = None
+    reading: Reading
+    slot: str
+    ask: str
+    options: tuple[Option, ...] = ()
+    others: tuple[str, ...] = ()
+
+
+class Decline(Model):
+    """Not for this rule book, impossible, or for a licensed person; `why` says what to do."""
+
+    topic: str | None = None
+    wall: str | None = None
+    reading: Reading
+    why: str
+
+
+Finding = Answer | Need | Decline
+
+
+def quantity(value: float, unit: str, digits: int = 6) -> Quantity:
+    """A result, freed of the dust of binary fractions."""
+    return Quantity(value=round(value, digits), unit=unit)

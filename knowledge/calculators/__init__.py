@@ -1,0 +1,1 @@
+"""One file a topic: a pure function (question, rulebook) → findings."""

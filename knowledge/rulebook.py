@@ -1,0 +1,243 @@
+"""The rule book of one region: records from TOML, looked up by figure and facts.
+
+RuleFault
+├── BadRules      rule files that do not load; every fault at once, with file, rule and field
+└── NoRule        no record for a figure under these facts, or two that tie
+"""
+
+from __future__ import annotations
+
+import tomllib
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from pydantic import ValidationError
+
+from knowledge.answers import Cited
+from knowledge.questions import Model
+from knowledge.records import Rule, Source
+
+RULES = Path(__file__).with_name("rules")
+WORLD = "world"
+
+
+class RuleFault(Exception):
+    """Something is wrong with the rule book: for us, not for the asker."""
+
+
+class BadRules(RuleFault):
+    """Rule files that do not load. `faults` has a line for each."""
+
+    def __init__(self, faults: list[str]) -> None:
+        super().__init__("rule files do not load:\n" + "\n".join(faults))
+        self.faults = faults
+
+
+class NoRule(RuleFault):
+    """No record answers, or two answer alike."""
+
+
+class Region(Model):
+    """One region's habits of reading and writing. `code` is ISO 3166-1."""
+
+    code: str
+    name: str
+    units: dict[str, str]  # what it shows: wall, unit, mass, ...
+    bare: dict[str, dict[str, Any]]  # what a number without a unit may be, by slot
+    decimal_comma: bool = False
+    mix_order: str = "cement:lime:sand"
+
+
+def _faults(error: ValidationError, where: str) -> list[str]:
+    lines = []
+    for fault in error.errors():
+        field = ".".join(str(part) for part in fault["loc"]) or "record"
+        lines.append(f"{where}: {field}: {fault['msg']}")
+    return lines
+
+
+def _read(path: Path, faults: list[str]) -> dict[str, Any]:
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        faults.append(f"{path.name}: file: {error}")
+        return {}
+
+
+def read_rules(path: Path, faults: list[str]) -> list[Rule]:
+    """The records of one file; what is wrong goes to `faults` as 'file: rule: field: what'."""
+    rules: list[Rule] = []
+    content = _read(path, faults)
+    for key in content.keys() - {"rule"}:
+        faults.append(f"{path.parent.name}/{path.name}: file: unknown table {key!r}; allowed: rule")
+    for place, record in enumerate(content.get("rule", ())):
+        where = f"{path.parent.name}/{path.name}: {record.get('id', f'rule {place + 1}')}"
+        try:
+            rules.append(Rule.model_validate(record))
+        except ValidationError as error:
+            faults.extend(_faults(error, where))
+    return rules
+
+
+class RuleBook:
+    """Rules of a region, shadowing the world's record of the same id. Files are read when first needed."""
+
+    def __init__(self, code: str = "GB", root: Path = RULES) -> None:
+        self.root = root
+        self.code = code.upper()
+        folder = root / self.code.lower()
+        if not folder.is_dir() or self.code.lower() == WORLD:
+            known = ", ".join(
+                sorted(p.name.upper() for p in root.iterdir() if p.is_dir() and p.name != WORLD)
+            )
+            raise NoRule(f"no rule set for region {code!r}; known: {known}")
+        self._folders = (root / WORLD, folder)
+        self._files: dict[str, dict[str, list[Rule]]] = {}
+        self._sources: dict[str, Source] | None = None
+        self._region: Region | None = None
+        self._found: dict[tuple[Any, ...], Rule] = {}
+
+    @property
+    def region(self) -> Region:
+        """The region's habits."""
+        if self._region is None:
+            faults: list[str] = []
+            path = self._folders[1] / "habits.toml"
+            content = _read(path, faults)
+            try:
+                self._region = Region.model_validate(content)
+            except ValidationError as error:
+                faults.extend(_faults(error, f"{path.parent.name}/{path.name}: habits"))
+            if faults or self._region is None:
+                raise BadRules(faults)
+        return self._region
+
+    @property
+    def sources(self) -> dict[str, Source]:
+        """Every document, by its short name."""
+        if self._sources is None:
+            faults: list[str] = []
+            found = {}
+            for name, record in _read(self.root / "sources.toml", faults).items():
+                try:
+                    found[name] = Source.model_validate(record)
+                except ValidationError as error:
+                    faults.extend(_faults(error, f"sources.toml: {name}"))
+            if faults:
+                raise BadRules(faults)
+            self._sources = found
+        return self._sources
+
+    def _topic(self, name: str) -> dict[str, list[Rule]]:
+        """Records of the files called `name`, by figure."""
+        if name not in self._files:
+            faults: list[str] = []
+            by_id: dict[str, Rule] = {}
+            for folder in self._folders:
+                path = folder / f"{name}.toml"
+                if not path.is_file():
+                    continue
+                seen: set[str] = set()
+                for rule in read_rules(path, faults):
+                    where = f"{folder.name}/{path.name}: {rule.id}"
+                    if rule.id in seen:
+                        faults.append(f"{where}: id: stands twice in this file")
+                    if not rule.figure.startswith(f"{name}.") or not rule.id.startswith(f"{name}."):
+                        faults.append(f"{where}: figure: id and figure begin with '{name}.' in this file")
+                    seen.add(rule.id)
+                    by_id[rule.id] = rule
+            if faults:
+                raise BadRules(faults)
+            grouped: dict[str, list[Rule]] = {}
+            for rule in by_id.values():
+                grouped.setdefault(rule.figure, []).append(rule)
+            self._files[name] = grouped
+        return self._files[name]
+
+    def names(self) -> list[str]:
+        """Names of all rule files of this region, without ending."""
+        found = {p.stem for folder in self._folders for p in folder.glob("*.toml")}
+        return sorted(found - {"habits"})
+
+    def every(self) -> list[Rule]:
+        """All records in force here. Raises BadRules with the faults of all files together."""
+        faults: list[str] = []
+        rules: list[Rule] = []
+        for name in self.names():
+            try:
+                rules += [rule for group in self._topic(name).values() for rule in group]
+            except BadRules as error:
+                faults += error.faults
+        try:
+            known = self.sources
+        except BadRules as error:
+            faults += error.faults
+            known = {}
+        for rule in rules:
+            for field in ("source", "via"):
+                name = getattr(rule, field)
+                if name and known and name not in known:
+                    faults.append(f"{rule.id}: {field}: no such source {name!r}")
+        if faults:
+            raise BadRules(faults)
+        return rules
+
+    def records(self, figure: str) -> list[Rule]:
+        """Every record of one figure."""
+        return self._topic(figure.partition(".")[0]).get(figure, [])
+
+    def seek(self, figure: str, **facts: Any) -> Rule | None:
+        """The default record whose conditions hold, the one with most conditions first; None where none holds."""
+        key = (figure, *sorted((k, v) for k, v in facts.items() if v is not None))
+        if key in self._found:
+            return self._found[key]
+        held = [rule for rule in self.records(figure) if rule.default and rule.when.holds(facts)]
+        if not held:
+            return None
+        most = max(len(rule.when.conditions()) for rule in held)
+        best = [rule for rule in held if len(rule.when.conditions()) == most]
+        if len(best) > 1:
+            raise NoRule(f"{figure}: {', '.join(rule.id for rule in best)} answer alike for {facts}")
+        if len(self._found) < 4096:
+            self._found[key] = best[0]
+        return best[0]
+
+    def find(self, figure: str, **facts: Any) -> Rule:
+        """As seek; raises NoRule where nothing holds."""
+        rule = self.seek(figure, **facts)
+        if rule is None:
+            raise NoRule(f"{self.code}: no record of {figure!r} for {facts}")
+        return rule
+
+    def others(self, figure: str, **facts: Any) -> list[Rule]:
+        """The records of other documents that hold as well but are not the default."""
+        return [rule for rule in self.records(figure) if not rule.default and rule.when.holds(facts)]
+
+    def cite(self, rule: Rule) -> Cited:
+        """The rule as an answer shows it, its source in words."""
+        return Cited(
+            id=rule.id, statement=rule.statement, source=self.worded(rule), clause=rule.clause, standing=rule.standing
+        )  # fmt: skip
+
+    def worded(self, rule: Rule) -> str:
+        """The source in words: 'document, as quoted in publication', or that it was not verified."""
+        if rule.standing == "common practice":
+            return "common practice"
+
+        def title(name: str) -> str:
+            source = self.sources[name]
+            return source.title + (f", {source.edition}" if source.edition else "")
+
+        if rule.source is None:
+            return "from memory, not verified"
+        text = title(rule.source)
+        if rule.via:
+            text += f", as quoted in {title(rule.via)}"
+        return f"believed to be {text}; not verified" if rule.standing == "from memory" else text
+
+
+@cache
+def book(code: str = "GB") -> RuleBook:
+    """The rule book of a region, kept for the life of the process."""
+    return RuleBook(code)
