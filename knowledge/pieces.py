@@ -1,0 +1,109 @@
+"""One block or brick with its joint: what it takes up in a wall."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from knowledge.answers import Need
+from knowledge.ledger import Ledger
+from knowledge.questions import Block, Quantity
+
+
+@dataclass(frozen=True)
+class Piece:
+    """Sizes in metres; `leaves` is how many stand side by side in the thickness of the wall."""
+
+    length: float
+    height: float
+    thickness: float
+    joint: float
+    leaves: int = 1
+    wall: float = 0.0  # thickness of the whole wall
+
+    @property
+    def course(self) -> float:
+        """Coordinating height: the piece and one bed joint."""
+        return self.height + self.joint
+
+    @property
+    def face(self) -> float:
+        """Coordinating face in m²: what one piece takes of the wall."""
+        return (self.length + self.joint) * self.course
+
+    @property
+    def per_area(self) -> float:
+        """Pieces in one m² of wall."""
+        return self.leaves / self.face
+
+
+def material(ledger: Ledger) -> str:
+    """The material that was said, or the region's assumption."""
+    block = ledger.reading.block
+    if block is not None and block.material is not None:
+        return block.material
+    return str(ledger.taken("material").choice)
+
+
+def joint(ledger: Ledger) -> float:
+    """Joint in metres: as said, the nominal one of a size in whole inches, or the ordinary one."""
+    said = ledger.reading.joint_thickness
+    if said is not None:
+        return said.to("m")
+    if _in_inches(ledger.reading.block):
+        rule = ledger.rule("blocks.nominal_joint")
+    else:
+        rule = ledger.taken("joint_thickness")
+    return Quantity(value=rule.number(), unit=rule.unit).to("m")
+
+
+def piece(ledger: Ledger, thick: bool = True) -> Piece | Need:
+    """The piece that the wall is built of; `thick` only where its thickness matters."""
+    block = ledger.reading.block or Block()
+    wall = ledger.reading.thickness
+    sized = block.length is not None and block.height is not None
+    known = sized and (not thick or block.thickness is not None or wall is not None)
+    kind = block.material if known else material(ledger)
+    if kind == "stone" and not sized:
+        return ledger.need("block", "Stones come in no standard size: how long and how high is one?")
+    bed = joint(ledger)
+    length = _side(ledger, "length", kind, bed)
+    height = _side(ledger, "height", kind, bed)
+    if not thick:
+        return Piece(length, height, 0.0, bed)
+    bricks = ledger.book.seek("blocks.leaves", material=kind)
+    if wall is not None and block.thickness is None and bricks is None:
+        return Piece(length, height, wall.to("m"), bed, wall=wall.to("m"))
+    own = _side(ledger, "thickness", kind, bed)
+    across = own if wall is None else wall.to("m")
+    leaves = max(1, int((across + bed + 1e-9) // (own + bed)))
+    if leaves == 1:
+        return Piece(length, height, across, bed, wall=across)
+    if bricks is not None:
+        ledger.cite(bricks)
+    return Piece(length, height, own, bed, leaves, across)
+
+
+def course_height(ledger: Ledger) -> float:
+    """Coordinating height in metres, without a word about length or thickness."""
+    block = ledger.reading.block or Block()
+    kind = block.material if block.height is not None else material(ledger)
+    bed = joint(ledger)
+    return _side(ledger, "height", kind, bed) + bed
+
+
+def _in_inches(block: Block | None) -> bool:
+    """Whether a size was said in inches; whole ones are nominal and hold their joint."""
+    said = [s for s in (block.length, block.height, block.thickness) if s is not None] if block else []
+    return bool(said) and all(size.unit == "in" for size in said)
+
+
+def _side(ledger: Ledger, side: str, kind: str | None, bed: float) -> float:
+    """One side of the piece in metres, its joint taken off where the size is nominal."""
+    block = ledger.reading.block
+    said: Quantity | None = getattr(block, side) if block else None
+    if said is None:
+        use = "inches" if _in_inches(block) else "metric"
+        rule = ledger.taken(f"block_{side}", material=kind, use=use)
+        said = Quantity(value=rule.number(), unit=rule.unit)
+    nominal = said.unit == "in" and said.value == int(said.value)
+    return said.to("m") - (bed if nominal else 0.0)

@@ -1,0 +1,46 @@
+"""The asker's own units: feet in, feet out; metres otherwise."""
+
+from __future__ import annotations
+
+from knowledge.answers import quantity
+from knowledge.questions import Quantity, Reading
+from knowledge.units import convert
+
+_FEET = frozenset({"ft", "in", "yd", "ft²", "in²", "yd²"})
+
+
+def in_feet(reading: Reading) -> bool:
+    """Whether the first size said of the wall, of its openings or of the job is in feet, inches or yards."""
+    openings = [size for hole in reading.openings or () for size in (hole.width, hole.height, hole.area)]
+    for said in (reading.length, reading.height, reading.area, *openings):
+        if said is not None:
+            return said.unit in _FEET
+    block = reading.block
+    sizes = (block.length, block.height, block.thickness) if block else ()
+    said = next((size for size in (*sizes, reading.thickness) if size is not None), None)
+    return said is not None and said.unit in _FEET
+
+
+def length(metres: float, feet: bool) -> Quantity:
+    """A length of wall."""
+    return quantity(convert(metres, "m", "ft"), "ft") if feet else quantity(metres, "m")
+
+
+def area(square_metres: float, feet: bool) -> Quantity:
+    """An area of wall."""
+    return quantity(convert(square_metres, "m²", "ft²"), "ft²") if feet else quantity(square_metres, "m²")
+
+
+def volume(cubic_metres: float, feet: bool) -> Quantity:
+    """A volume of wet mortar or render."""
+    return quantity(convert(cubic_metres, "m³", "ft³"), "ft³") if feet else quantity(cubic_metres, "m³")
+
+
+def say(said: Quantity) -> str:
+    """A quantity inside a sum: '6.2 m', '0.1013 m²'."""
+    return f"{said.value:.4g} {said.unit}" if abs(said.value) < 1000 else f"{said.value:.1f} {said.unit}"
+
+
+def whole(value: float) -> int:
+    """Whole pieces, rounded up; what only binary fractions add is no piece."""
+    return -int(-(value - 1e-9) // 1)
