@@ -1,0 +1,159 @@
+"""Which mix for this unit in this place, and a verdict on one that was named."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from knowledge.ledger import Ledger
+from knowledge.mixes import class_of, class_said, column, judge, judge_class, one_mix, rank, spell
+from knowledge.questions import Mix
+from knowledge.records import Parts
+
+ORDER = ("M12", "M6", "M4", "M2", "v")
+
+
+@dataclass(frozen=True)
+class Side:
+    """One leaf: its unit and where it stands."""
+
+    material: str
+    place: str
+    strength: float | None = None
+    severe: bool = False
+
+
+@dataclass(frozen=True)
+class Choice:
+    """What is laid there: the mix, its class, and what the asker's own mix is worth."""
+
+    side: Side
+    mix: Mix
+    name: str
+    normal: str
+    proposed: Mix
+    other: Mix
+    verdict: str | None = None
+
+
+def sides(ledger: Ledger) -> list[Side]:
+    """The leaf asked about; of a cavity wall the inner and the outer one, the one that was named first."""
+    reading = ledger.reading
+    said = reading.block.material if reading.block else None
+    material = said or str(ledger.taken("material").choice)
+    strong = reading.block.strength.to("N/mm²") if reading.block and reading.block.strength else None
+    severe = bool(reading.severe)
+    protected = reading.leaf == "inner" and reading.place in (None, "external")
+    if reading.leaf == "cavity":
+        place = reading.place or str(ledger.taken("place", use="mortar").choice)
+        other = "aac" if material == "clay_brick" else "clay_brick"
+        two = ledger.rule("mortar.two_mixes")
+        ledger.assume("outer_leaf" if other == "clay_brick" else "inner_leaf", other, two.statement)
+        inner_place = "internal" if place == "external" else place
+        first = Side(material, place if material == "clay_brick" else inner_place, strong, severe)
+        second = Side(other, place if other == "clay_brick" else inner_place, None, severe)
+        return [first, second]
+    place = "internal" if protected else reading.place or str(ledger.taken("place", use="mortar").choice)
+    return [Side(material, place, strong, severe)]
+
+
+def band(ledger: Ledger, name: str, use: str, side: Side, *, cite: bool = True) -> Parts:
+    """The table's span of one class in one column, on this unit in this place."""
+    look = ledger.rule if cite else ledger.book.find
+    found = look("mortar.mix", kind=name, use=use, material=side.material, place=side.place)
+    assert found.mix is not None
+    return found.mix
+
+
+def propose(ledger: Ledger, name: str, use: str, side: Side) -> Mix:
+    """One mix of a class: what a document names for this unit, else the lean end of the span."""
+    parts = band(ledger, name, use, side)
+    named = ledger.book.seek("mortar.propose", kind=name, use=use, material=side.material)
+    if named is not None and named.mix is not None:
+        ledger.cite(named)
+        return one_mix(named.mix)
+    if parts.sand[0] != parts.sand[1]:
+        ledger.rule("mortar.lean_end")
+    return one_mix(parts)
+
+
+def choose(ledger: Ledger, side: Side, mix: Mix | None, named_class: str | None) -> Choice:
+    """The mix for one leaf, and the verdict where the asker named a mix or a class."""
+    kind = None
+    bound = ledger.book.find("mortar.engineering")
+    if side.material == "clay_brick" and side.strength is not None and side.strength >= (bound.min or 0):
+        kind = ledger.rule("mortar.engineering").id.rpartition(".")[2]
+    suits = ledger.rule(
+        "mortar.suits", material=side.material, place=side.place, strength=side.strength,
+        severe=side.severe or None, kind=kind,
+    )  # fmt: skip
+    allowed = suits.items or ()
+    normal = allowed[0]
+    strongest, weakest = max(allowed, key=rank), min(allowed, key=rank)
+    limed, plain = propose(ledger, normal, "lime", side), propose(ledger, normal, "plain", side)
+    without = ledger.reading.plasticiser or (mix is not None and mix.cement > 0 and mix.lime == 0)
+    proposed, other = (plain, limed) if without else (limed, plain)
+    if mix is not None:
+        use = column(mix)
+        name = class_of(mix, ledger.book, ORDER)
+        ends = [
+            (each, band(ledger, each, use, side, cite=False)) for each in (strongest, weakest)
+        ]  # fmt: skip
+        verdict = judge(mix, name, ends[0], ends[1])
+        if verdict == "suitable":
+            return Choice(side, mix, name or normal, normal, proposed, other, verdict)
+        return Choice(side, proposed, normal, normal, proposed, other, verdict)
+    if named_class is not None:
+        verdict = judge_class(named_class, strongest, weakest)
+        if verdict == "suitable" and named_class in ORDER:
+            use = "plain" if ledger.reading.plasticiser else "lime"
+            return Choice(
+                side, propose(ledger, named_class, use, side), named_class, proposed, plain, verdict
+            )
+        return Choice(side, proposed, normal, normal, proposed, other, verdict)
+    return Choice(side, proposed, normal, normal, proposed, other)
+
+
+def named(ledger: Ledger) -> tuple[Mix | None, str | None]:
+    """The mix or the class that the asker named; an American type is read as its mix."""
+    reading = ledger.reading
+    if reading.mix is not None:
+        return reading.mix, None
+    if reading.mortar_class is None:
+        return None, None
+    known = class_said(reading.mortar_class, ledger.book)
+    if known is not None:
+        return None, known
+    american = ledger.book.seek("mortar.type", kind=reading.mortar_class.strip().upper())
+    if american is None or american.mix is None:
+        return None, None
+    ledger.cite(american)
+    return one_mix(american.mix), None
+
+
+def explain(ledger: Ledger, choice: Choice, said: Mix | None, said_class: str | None) -> None:
+    """The sentences that go with a choice: the verdict, the alternatives, the habit where it differs."""
+    what = spell(said) if said else said_class
+    strong = choice.verdict == "too strong"
+    if strong or choice.verdict == "too weak":
+        turn = "Richer than this unit and place take" if strong else "Weaker than the place allows"
+        ledger.note(f"{what} is {choice.verdict}: {turn.lower()}. Lay with {_with(choice.proposed)}.")
+        if strong:
+            ledger.rule("mortar.no_stronger")
+    elif choice.side.material == "aac" and choice.mix.lime == 0 and ledger.reading.plasticiser is not True:
+        ledger.note("Without lime it wants a mortar plasticiser, or it is harsh and hard on the block.")
+    if choice.verdict != "suitable" and ledger.reading.plasticiser is None:
+        ledger.note(f"Or {_with(choice.other)}.")
+    habit = ledger.book.seek("mortar.habit", material=choice.side.material)
+    if habit is not None and habit.mix is not None and choice.side.place != "below_dpc":
+        usual = one_mix(habit.mix)
+        ledger.cite(habit)
+        if usual not in (choice.other, choice.proposed):
+            ledger.result("habit_mix", usual)
+            ledger.note(
+                f"By habit it is laid {spell(usual)}; the codes take {choice.normal}, {spell(choice.proposed)}."
+            )
+
+
+def _with(mix: Mix) -> str:
+    """A mix to lay with; without lime it wants plasticiser."""
+    return spell(mix) if mix.lime > 0 else f"{spell(mix)} and a mortar plasticiser"

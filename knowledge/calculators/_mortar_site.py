@@ -1,0 +1,102 @@
+"""How mortar is mixed and kept: rules that are asked for without any wall."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from knowledge.answers import Range, quantity
+from knowledge.gauging import damp_for
+from knowledge.ledger import Ledger
+
+
+def _life(ledger: Ledger) -> None:
+    life = ledger.rule("mortar.life")
+    ledger.result("life", quantity(life.number(), life.unit))
+    _retempering(ledger)
+
+
+def _retempering(ledger: Ledger) -> None:
+    ledger.result("retempering", ledger.rule("mortar.retempering").choice)
+    ledger.note(ledger.rule("mortar.retempering", kind="retarded").statement)
+    ledger.note(ledger.rule("mortar.retarded").statement)
+    ledger.rule("mortar.life")
+
+
+def _mixing_time(ledger: Ledger) -> None:
+    time = ledger.rule("mortar.mixing_time")
+    ledger.result("mixing_time", Range(min=time.min or 0, max=time.max or 0, unit=time.unit))
+    ledger.rule("mortar.plasticiser_mixing")
+
+
+def _mixing_order(ledger: Ledger) -> None:
+    ledger.result("mixing_order", list(ledger.rule("mortar.mixing_order").items or ()))
+    ledger.rule("mortar.measure")
+    ledger.rule("mortar.shovel")
+
+
+def _water(ledger: Ledger) -> None:
+    bag = ledger.reading.bag_size.to("kg") if ledger.reading.bag_size else ledger.taken("bag_size").number()
+    least, most = ledger.rule("mortar.water_least").number(), ledger.rule("mortar.water").number()
+    ledger.rule("mortar.workable")
+    ledger.step(
+        "water to a bag of cement", f"{bag:g} kg × {least:g} to {most:g} l/kg", [bag * least, bag * most]
+    )
+    ledger.result("water", Range(min=round(bag * least, 3), max=round(bag * most, 3), unit="l"))
+    ledger.note("To one bag of cement; damp sand needs less. Stop when it is workable.")
+
+
+def _plasticiser(ledger: Ledger) -> None:
+    ledger.result("plasticiser", ledger.rule("mortar.plasticiser").choice)
+    ledger.rule("mortar.plasticiser_mixing")
+    ledger.first("No washing-up liquid: only a plasticiser made for mortar, dosed as its maker says.")
+
+
+def _lime(ledger: Ledger) -> None:
+    ledger.result("lime", ledger.rule("mortar.lime").choice)
+    ledger.rule("mortar.no_lime_with_masonry_cement")
+    ledger.rule("mortar.lime_bag")
+
+
+def _bulking(ledger: Ledger) -> None:
+    bulks = ledger.rule("mortar.bulking")
+    most = bulks.max or 0.0
+    ledger.result("bulking", Range(min=0, max=most, unit="%"))
+    ledger.rule("mortar.dry_sand")
+    ledger.note(ledger.rule("mortar.bulking_test").statement)
+    mix = ledger.reading.mix
+    if mix is not None and mix.sand > 0:
+        damp = damp_for(mix.sand, most)
+        ledger.step("damp sand for the same dry sand", f"{mix.sand:g} × (1 + {most:g} / 100)", round(damp, 3))
+        ledger.note(f"{mix.sand:g} of dry sand is up to {damp:.3g} of damp sand.")
+
+
+def _scratch(ledger: Ledger) -> None:
+    ledger.result("scratch", ledger.rule("mortar.scratch").choice)
+
+
+def _joint_thickness(ledger: Ledger) -> None:
+    joint = ledger.rule("mortar.joint_thickness")
+    ledger.result("joint_thickness", quantity(joint.number(), joint.unit))
+    thin = ledger.rule("mortar.thin_joint")
+    ledger.note(f"Thin-joint work: {thin.min:g} to {thin.max:g} {thin.unit}, with factory mortar.")
+
+
+SITE: dict[str, Callable[[Ledger], None]] = {
+    "life": _life,
+    "retempering": _retempering,
+    "mixing_time": _mixing_time,
+    "mixing_order": _mixing_order,
+    "water": _water,
+    "plasticiser": _plasticiser,
+    "lime": _lime,
+    "bulking": _bulking,
+    "scratch": _scratch,
+    "joint_thickness": _joint_thickness,
+}
+
+
+def tell(ledger: Ledger, wants: tuple[str, ...]) -> None:
+    """Put what was asked about mixing and keeping into the ledger."""
+    for want in wants:
+        if want in SITE:
+            SITE[want](ledger)

@@ -1,0 +1,82 @@
+"""Where a mix stands in the table of classes, and whether it is too strong or too weak for its place."""
+
+from __future__ import annotations
+
+import re
+
+from knowledge.questions import Mix
+from knowledge.records import Parts
+from knowledge.rulebook import RuleBook
+
+_CLASS = re.compile(r"m\d+(\.\d+)?")
+
+
+def column(mix: Mix) -> str:
+    """The column of the table: with lime or without."""
+    return "lime" if mix.lime > 0 else "plain"
+
+
+def sand_to_cement(mix: Mix) -> float:
+    """Parts of sand to one of cement; a mix without cement is endlessly lean."""
+    return mix.sand / mix.cement if mix.cement > 0 else float("inf")
+
+
+def one_mix(parts: Parts) -> Mix:
+    """One mix out of a span: the most lime and the most sand, the lean end."""
+    return Mix(cement=parts.cement[1], lime=parts.lime[1], sand=parts.sand[1])
+
+
+def rank(name: str) -> float:
+    """Order of classes, M2 below M4; designation (v) below all."""
+    return float(name[1:]) if name.startswith("M") else 0.0
+
+
+def class_said(text: str, book: RuleBook) -> str | None:
+    """Class of the table for what was written: 'M4', '(iii)', 'designation iii'; None: not of this table."""
+    word = text.lower().replace("designation", "").replace("class", "").strip(" ()")
+    if _CLASS.fullmatch(word):
+        return word.upper()
+    for rule in book.records("mortar.designation"):
+        if rule.choice == word:
+            return (rule.when.kind or (word,))[0]
+    return word if book.seek("mortar.mix", kind=word, use="lime") is not None else None
+
+
+def class_of(mix: Mix, book: RuleBook, order: tuple[str, ...]) -> str | None:
+    """The class that a mix falls in, the stronger where two meet; None between two classes or outside."""
+    for name in order:
+        band = book.seek("mortar.mix", kind=name, use=column(mix))
+        if band is not None and band.mix is not None and _inside(sand_to_cement(mix), band.mix.sand):
+            return name
+    return None
+
+
+def judge(mix: Mix, named: str | None, strongest: tuple[str, Parts], weakest: tuple[str, Parts]) -> str:
+    """`too strong`, `too weak` or `suitable`, by the ends of what the table allows here."""
+    if named is not None and rank(named) != rank(strongest[0]) and rank(named) > rank(strongest[0]):
+        return "too strong"
+    if named is not None and rank(named) < rank(weakest[0]):
+        return "too weak"
+    sand = sand_to_cement(mix)
+    if sand < strongest[1].sand[0] - 1e-9:
+        return "too strong"
+    if sand > weakest[1].sand[1] + 1e-9:
+        return "too weak"
+    return "suitable"
+
+
+def judge_class(named: str, strongest: str, weakest: str) -> str:
+    """The same for a class that was named without a mix."""
+    if rank(named) > rank(strongest):
+        return "too strong"
+    return "too weak" if rank(named) < rank(weakest) else "suitable"
+
+
+def spell(mix: Mix) -> str:
+    """1 : 1 : 6, or 1 : 6 where there is no lime."""
+    shown = (mix.cement, mix.lime, mix.sand) if mix.lime > 0 else (mix.cement, mix.sand)
+    return " : ".join(f"{part:g}" for part in shown)
+
+
+def _inside(value: float, span: tuple[float, float]) -> bool:
+    return span[0] - 1e-9 <= value <= span[1] + 1e-9
