@@ -53,7 +53,7 @@ def class_of(mix: Mix, book: RuleBook, order: tuple[str, ...]) -> str | None:
 
 def judge(mix: Mix, named: str | None, strongest: tuple[str, Parts], weakest: tuple[str, Parts]) -> str:
     """`too strong`, `too weak` or `suitable`, by the ends of what the table allows here."""
-    if named is not None and rank(named) != rank(strongest[0]) and rank(named) > rank(strongest[0]):
+    if named is not None and rank(named) > rank(strongest[0]):
         return "too strong"
     if named is not None and rank(named) < rank(weakest[0]):
         return "too weak"

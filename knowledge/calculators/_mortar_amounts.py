@@ -1,4 +1,4 @@
-"""How much: the wall, its mortar, and the cement, lime and sand to order."""
+"""How much: cement, lime and sand to order for a wall, or for a volume of mortar."""
 
 from __future__ import annotations
 
@@ -7,31 +7,14 @@ from math import ceil
 
 from knowledge import yields
 from knowledge.answers import Need, quantity
+from knowledge.calculators._mortar_wall import face, mortar_in, shown, unit_of
 from knowledge.ledger import Ledger
-from knowledge.questions import Block, Mix, Opening, Quantity, Reading
+from knowledge.questions import Mix
 
 AMOUNTS = (
     "mortar_volume", "cement_bags", "lime_bags", "sand_mass", "cement_mass", "lime_mass", "sand_volume",
     "sand_bulk_bags",
 )  # fmt: skip
-_IMPERIAL = ("ft", "in", "ft²", "yd")
-
-
-def missing(ledger: Ledger) -> Need | None:
-    """What has to be asked before there is a wall to reckon with."""
-    reading = ledger.reading
-    if reading.area or reading.block_count or reading.mortar_volume:
-        return None
-    tall = reading.height or reading.courses
-    if reading.length and tall:
-        return None
-    if reading.length:
-        return ledger.need("height", "How high is the wall?", others=("area",))
-    if tall:
-        return ledger.need("length", "How long is the wall?", others=("area",))
-    return ledger.need(
-        "area", "How much wall is it: its area, or length and height?", others=("length", "height")
-    )
 
 
 def amounts(ledger: Ledger, materials: Sequence[str], mixes: Sequence[Mix | None]) -> Need | None:
@@ -45,23 +28,23 @@ def amounts(ledger: Ledger, materials: Sequence[str], mixes: Sequence[Mix | None
         return None
     if not (reading.block_count or reading.area or (reading.length and (reading.height or reading.courses))):
         return None
-    units = [_unit(reading, ledger, material, first=place == 0) for place, material in enumerate(materials)]
-    area = _area(ledger, units[0])
+    units = [unit_of(reading, ledger, material, first=place == 0) for place, material in enumerate(materials)]
+    area = face(ledger, units[0])
     if area is None:
         return None
     if area <= 0:
         return ledger.need("openings", "The openings are bigger than the wall: which sizes are right?")
     volumes = [
-        _in_wall(ledger, area, unit, material) for unit, material in zip(units, materials, strict=True)
+        mortar_in(ledger, area, unit, material) for unit, material in zip(units, materials, strict=True)
     ]
     total = sum(volumes)
-    ledger.result("mortar_volume", _shown(ledger, total, "m³"))
+    ledger.result("mortar_volume", shown(ledger, total, "m³"))
     if reading.block_count is None:
-        ledger.result("net_area", _shown(ledger, area, "m²"))
+        ledger.result("net_area", shown(ledger, area, "m²"))
     if len(volumes) > 1:
         for material, volume in zip(materials, volumes, strict=True):
             leaf = "outer" if material == "clay_brick" else "inner"
-            ledger.result(f"{leaf}_mortar_volume", _shown(ledger, volume, "m³"))
+            ledger.result(f"{leaf}_mortar_volume", shown(ledger, volume, "m³"))
     percent = reading.waste.value if reading.waste else ledger.rule("mortar.waste").number()
     if reading.waste is None:
         ledger.assume("waste", {"value": percent, "unit": "%"}, ledger.rule("mortar.waste").statement)
@@ -71,105 +54,6 @@ def amounts(ledger: Ledger, materials: Sequence[str], mixes: Sequence[Mix | None
         return None
     _order(ledger, laid, percent)
     return None
-
-
-class _Unit:
-    """Sizes of a unit in metres, the thickness of its wall and its joint."""
-
-    def __init__(self, length: float, height: float, width: float, wall: float, joint: float) -> None:
-        self.length, self.height, self.width, self.wall, self.joint = length, height, width, wall, joint
-
-
-def _unit(reading: Reading, ledger: Ledger, material: str, *, first: bool) -> _Unit:
-    block = reading.block if first and reading.block else Block()
-    thickness = block.thickness or (reading.thickness if first and reading.leaf != "cavity" else None)
-
-    def size(said: Quantity | None, slot: str) -> float:
-        if said is not None:
-            return said.to("m")
-        rule = ledger.book.find(f"assume.{slot}", material=material)
-        if first:
-            ledger.taken(slot, material=material)
-        return Quantity(value=rule.number(), unit=rule.unit).to("m")
-
-    joint = size(reading.joint_thickness, "joint_thickness")
-    usual = ledger.book.find("assume.block_thickness", material=material)
-    one = Quantity(value=usual.number(), unit=usual.unit).to("m")
-    wall = size(thickness, "block_thickness")
-    width = one if material in ("clay_brick", "calcium_silicate") else wall
-    return _Unit(size(block.length, "block_length"), size(block.height, "block_height"), width, wall, joint)
-
-
-def _area(ledger: Ledger, unit: _Unit) -> float | None:
-    """Face of wall to lay, m², openings out, all like walls together."""
-    reading = ledger.reading
-    if reading.block_count is not None:
-        area = reading.block_count / yields.units_per_area(unit.length, unit.height, unit.joint)
-        area /= yields.leaves(unit.wall, unit.width, unit.joint)
-        ledger.step("face of these units", f"{reading.block_count} units, joints in", f"{area:.4g} m²")
-        return area
-    if reading.area is not None:
-        gross = reading.area.to("m²")
-    else:
-        height = reading.height.to("m") if reading.height else None
-        if height is None and reading.courses:
-            height = reading.courses * (unit.height + unit.joint)
-        if reading.length is None or height is None:
-            return None
-        half = 2 if reading.shape == "triangle" else 1
-        gross = reading.length.to("m") * height / half
-        over = " / 2" if half == 2 else ""
-        ledger.step("wall face", f"{reading.length.to('m'):g} m × {height:g} m{over}", f"{gross:.4g} m²")
-    out = sum(_hole(opening) for opening in reading.openings or ())
-    if out:
-        ledger.step("less openings", f"{gross:.4g} m² − {out:.4g} m²", f"{gross - out:.4g} m²")
-    if any(not _hole(opening) for opening in reading.openings or ()):
-        ledger.note("An opening without a size is not taken off.")
-    walls = reading.walls or 1
-    if walls > 1:
-        ledger.step("like walls", f"{walls} × {gross - out:.4g} m²", f"{walls * (gross - out):.4g} m²")
-    return (gross - out) * walls
-
-
-def _hole(opening: Opening) -> float:
-    """Area of an opening in m²; nothing where its size was not said."""
-    if opening.area is not None:
-        return opening.area.to("m²") * opening.count
-    if opening.width is None or opening.height is None:
-        return 0.0
-    return opening.width.to("m") * opening.height.to("m") * opening.count
-
-
-def _in_wall(ledger: Ledger, area: float, unit: _Unit, material: str) -> float:
-    volume = yields.wall_mortar(
-        area, length=unit.length, height=unit.height, unit=unit.width, wall=unit.wall, joint=unit.joint
-    )
-    count = area * yields.units_per_area(unit.length, unit.height, unit.joint)
-    count *= yields.leaves(unit.wall, unit.width, unit.joint)
-    mm = [f"{side * 1000:g}" for side in (unit.length, unit.height, unit.wall, unit.joint)]
-    ledger.step(
-        "mortar in the wall, full beds",
-        f"{area:.4g} m² of {mm[0]} × {mm[1]} in {mm[2]} mm wall, {mm[3]} mm joints",
-        f"{volume:.4g} m³",
-    )
-    thumb = ledger.book.seek("mortar.rule_of_thumb", material=material)
-    usual = ledger.book.find("assume.block_thickness", material=material)
-    if thumb is not None and abs(unit.width * 1000 - usual.number()) < 1:
-        ledger.cite(thumb)
-        ledger.step(
-            "by the rule of thumb",
-            f"{count:.0f} × {thumb.number():g} kg, waste in",
-            f"{count * thumb.number():.0f} kg",
-        )
-    sand = ledger.book.seek("mortar.sand_per_thousand", material=material)
-    if sand is not None:
-        ledger.cite(sand)
-        ledger.step(
-            "sand by the rule of thumb",
-            f"{count / 1000:.3g} thousand × {sand.number():g} t",
-            f"{count / 1000 * sand.number():.2g} t",
-        )
-    return volume
 
 
 def _order(ledger: Ledger, laid: Sequence[tuple[Mix, float]], percent: float) -> None:
@@ -212,13 +96,3 @@ def _order(ledger: Ledger, laid: Sequence[tuple[Mix, float]], percent: float) ->
     said = f"with {percent:g} % waste" if percent else "without waste"
     ledger.note(f"Bags and sand are {said}; the sand is dry and loose, damp it weighs more.")
     ledger.rule("mortar.dry_sand")
-
-
-def _shown(ledger: Ledger, value: float, unit: str) -> Quantity:
-    """In the asker's feet where feet were said first, else metric."""
-    reading = ledger.reading
-    first = reading.area or reading.length or reading.height or reading.thickness
-    if first is None or first.unit not in _IMPERIAL:
-        return quantity(value, unit)
-    to = {"m²": "ft²", "m³": "ft³"}[unit]
-    return quantity(Quantity(value=value, unit=unit).to(to), to, 4)

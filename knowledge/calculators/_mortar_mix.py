@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from knowledge.ledger import Ledger
-from knowledge.mixes import class_of, class_said, column, judge, judge_class, one_mix, rank, spell
+from knowledge.mixes import class_of, class_said, column, judge, judge_class, one_mix, rank
 from knowledge.questions import Mix
 from knowledge.records import Parts
 
@@ -82,10 +82,14 @@ def choose(ledger: Ledger, side: Side, mix: Mix | None, named_class: str | None)
     bound = ledger.book.find("mortar.engineering")
     if side.material == "clay_brick" and side.strength is not None and side.strength >= (bound.min or 0):
         kind = ledger.rule("mortar.engineering").id.rpartition(".")[2]
-    suits = ledger.rule(
-        "mortar.suits", material=side.material, place=side.place, strength=side.strength,
-        severe=side.severe or None, kind=kind,
-    )  # fmt: skip
+    facts = {
+        "material": side.material, "place": side.place, "strength": side.strength,
+        "severe": side.severe or None, "kind": kind,
+    }  # fmt: skip
+    suits = ledger.rule("mortar.suits", **facts)
+    for other_document in ledger.book.others("mortar.suits", **facts):
+        ledger.cite(other_document)
+        ledger.note(other_document.statement)
     allowed = suits.items or ()
     normal = allowed[0]
     strongest, weakest = max(allowed, key=rank), min(allowed, key=rank)
@@ -106,9 +110,8 @@ def choose(ledger: Ledger, side: Side, mix: Mix | None, named_class: str | None)
         verdict = judge_class(named_class, strongest, weakest)
         if verdict == "suitable" and named_class in ORDER:
             use = "plain" if ledger.reading.plasticiser else "lime"
-            return Choice(
-                side, propose(ledger, named_class, use, side), named_class, proposed, plain, verdict
-            )
+            laid = propose(ledger, named_class, use, side)
+            return Choice(side, laid, named_class, normal, proposed, other, verdict)
         return Choice(side, proposed, normal, normal, proposed, other, verdict)
     return Choice(side, proposed, normal, normal, proposed, other)
 
@@ -128,32 +131,3 @@ def named(ledger: Ledger) -> tuple[Mix | None, str | None]:
         return None, None
     ledger.cite(american)
     return one_mix(american.mix), None
-
-
-def explain(ledger: Ledger, choice: Choice, said: Mix | None, said_class: str | None) -> None:
-    """The sentences that go with a choice: the verdict, the alternatives, the habit where it differs."""
-    what = spell(said) if said else said_class
-    strong = choice.verdict == "too strong"
-    if strong or choice.verdict == "too weak":
-        turn = "Richer than this unit and place take" if strong else "Weaker than the place allows"
-        ledger.note(f"{what} is {choice.verdict}: {turn.lower()}. Lay with {_with(choice.proposed)}.")
-        if strong:
-            ledger.rule("mortar.no_stronger")
-    elif choice.side.material == "aac" and choice.mix.lime == 0 and ledger.reading.plasticiser is not True:
-        ledger.note("Without lime it wants a mortar plasticiser, or it is harsh and hard on the block.")
-    if choice.verdict != "suitable" and ledger.reading.plasticiser is None:
-        ledger.note(f"Or {_with(choice.other)}.")
-    habit = ledger.book.seek("mortar.habit", material=choice.side.material)
-    if habit is not None and habit.mix is not None and choice.side.place != "below_dpc":
-        usual = one_mix(habit.mix)
-        ledger.cite(habit)
-        if usual not in (choice.other, choice.proposed):
-            ledger.result("habit_mix", usual)
-            ledger.note(
-                f"By habit it is laid {spell(usual)}; the codes take {choice.normal}, {spell(choice.proposed)}."
-            )
-
-
-def _with(mix: Mix) -> str:
-    """A mix to lay with; without lime it wants plasticiser."""
-    return spell(mix) if mix.lime > 0 else f"{spell(mix)} and a mortar plasticiser"

@@ -48,7 +48,7 @@ def _water(ledger: Ledger) -> None:
 def _plasticiser(ledger: Ledger) -> None:
     ledger.result("plasticiser", ledger.rule("mortar.plasticiser").choice)
     ledger.rule("mortar.plasticiser_mixing")
-    ledger.first("No washing-up liquid: only a plasticiser made for mortar, dosed as its maker says.")
+    ledger.note("No washing-up liquid: only a plasticiser made for mortar, dosed as its maker says.")
 
 
 def _lime(ledger: Ledger) -> None:
