@@ -92,9 +92,18 @@ def course_height(ledger: Ledger) -> float:
 
 
 def _in_inches(block: Block | None) -> bool:
-    """Whether a size was said in inches; whole ones are nominal and hold their joint."""
-    said = [s for s in (block.length, block.height, block.thickness) if s is not None] if block else []
+    """Whether the block was sized in inches."""
+    said = _sizes(block)
     return bool(said) and all(size.unit == "in" for size in said)
+
+
+def _nominal(block: Block | None) -> bool:
+    """Whether every size is in whole inches: those hold their joint; 15⅝ or 2¼ in are the thing itself."""
+    return _in_inches(block) and all(size.value == int(size.value) for size in _sizes(block))
+
+
+def _sizes(block: Block | None) -> list[Quantity]:
+    return [s for s in (block.length, block.height, block.thickness) if s is not None] if block else []
 
 
 def _side(ledger: Ledger, side: str, kind: str | None, bed: float) -> float:
@@ -105,5 +114,6 @@ def _side(ledger: Ledger, side: str, kind: str | None, bed: float) -> float:
         use = "inches" if _in_inches(block) else "metric"
         rule = ledger.taken(f"block_{side}", material=kind, use=use)
         said = Quantity(value=rule.number(), unit=rule.unit)
-    nominal = said.unit == "in" and said.value == int(said.value)
-    return said.to("m") - (bed if nominal else 0.0)
+        if use == "inches" and said.unit != "in":
+            return said.to("m")
+    return said.to("m") - (bed if _nominal(block) else 0.0)

@@ -1,0 +1,177 @@
+"""Blocks: what holds for every wall, and what the answer says."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from knowledge.answering import answer
+from knowledge.answers import Answer, Finding, Need
+from knowledge.questions import Question
+from knowledge.rulebook import book
+
+BOOK = book("GB")
+LENGTH = st.floats(0.5, 30)
+HEIGHT = st.floats(0.3, 5.9)
+
+
+def q(value: float, unit: str = "m") -> dict[str, Any]:
+    return {"value": value, "unit": unit}
+
+
+def find(wants: tuple[str, ...] = (), confirmed: tuple[str, ...] = (), **reading: Any) -> Finding:
+    asked = {"topic": "blocks", "reading": reading, "wants": wants, "confirmed": confirmed}
+    return answer(Question.model_validate(asked), BOOK)[0]
+
+
+def count(name: str = "block_count", **reading: Any) -> int:
+    found = find(**reading)
+    assert isinstance(found, Answer), found
+    return int(found.results[name])
+
+
+@settings(deadline=None)
+@given(LENGTH, HEIGHT, st.floats(0, 5))
+def test_more_area_never_needs_fewer_blocks(length: float, height: float, more: float) -> None:
+    assert count(length=q(length + more), height=q(height)) >= count(length=q(length), height=q(height))
+
+
+@settings(deadline=None)
+@given(LENGTH, HEIGHT, st.floats(0, 20), st.floats(0, 20))
+def test_more_waste_never_orders_less(length: float, height: float, waste: float, more: float) -> None:
+    wall = {"length": q(length), "height": q(height)}
+    less = count("order_count", **wall, waste=q(waste, "%"))
+    assert count("order_count", **wall, waste=q(waste + more, "%")) >= less >= count(**wall)
+
+
+@settings(deadline=None)
+@given(LENGTH, HEIGHT, st.floats(0.05, 0.95))
+def test_two_walls_order_no_less_than_the_one_they_make(length: float, height: float, at: float) -> None:
+    parts = [q(length * at), q(length * (1 - at))]
+    if min(part["value"] for part in parts) <= 0.1:
+        return
+    for name in ("block_count", "order_count"):
+        split = sum(count(name, length=part, height=q(height)) for part in parts)
+        assert split >= count(name, length=q(length), height=q(height))
+
+
+@settings(deadline=None)
+@given(LENGTH, HEIGHT, st.integers(0, 3000))
+def test_short_or_left_over_never_both(length: float, height: float, hand: int) -> None:
+    found = find(length=q(length), height=q(height), block_count=hand)
+    assert isinstance(found, Answer)
+    short, left = found.results["shortfall"], found.results.get("surplus", 0)
+    assert short == 0 or left == 0
+    assert found.results["block_count"] == hand + short - left
+
+
+@settings(deadline=None)
+@given(LENGTH, HEIGHT, st.integers(1, 200))
+def test_packs_hold_the_order_and_none_too_many(length: float, height: float, size: int) -> None:
+    found = find(length=q(length), height=q(height), pack_size=size)
+    assert isinstance(found, Answer)
+    assert 0 <= found.results["packs"] * size - found.results["order_count"] < size
+
+
+def test_several_like_walls_round_once() -> None:
+    """Totals over walls round once, at the end: 3 × 1.0125 m² at 0.10125 m² are 30, not 33."""
+    assert count(length=q(0.45), height=q(2.25), walls=3) == 30
+
+
+def test_a_height_off_the_courses_is_said() -> None:
+    found = find(length=q(8), height=q(2.4))
+    assert isinstance(found, Answer)
+    assert any("10 make 2.25 m, 11 make 2.475 m" in note for note in found.notes)
+    level = find(length=q(8), height=q(2.475))
+    assert isinstance(level, Answer)
+    assert level.results["course_count"] == 11
+    assert not any("courses" in note for note in level.notes)
+
+
+def test_what_was_taken_is_said() -> None:
+    found = find(length=q(8), height=q(2.4))
+    assert isinstance(found, Answer)
+    assert {"material", "block_length", "block_height", "joint_thickness"} <= {a.slot for a in found.assumed}
+    sized = find(length=q(8), height=q(2.4), block={"length": q(440, "mm"), "height": q(215, "mm")},
+                 thickness=q(100, "mm"), joint_thickness=q(10, "mm"))  # fmt: skip
+    assert isinstance(sized, Answer)
+    assert sized.assumed == ()
+
+
+def test_enough_for_the_wall_but_not_for_breakages_is_said() -> None:
+    found = find(length=q(24), height=q(2.4), block_count=576)
+    assert isinstance(found, Answer)
+    assert found.results["surplus"] == 7
+    assert any("22 more" in note for note in found.notes)
+    assert found.lead[0] == "shortfall"
+
+
+def test_courses_alone_need_no_length() -> None:
+    found = find(
+        wants=("course_count",), height=q(8, "ft"), block={"height": q(8, "in"), "length": q(16, "in")}
+    )
+    assert isinstance(found, Answer)
+    assert found.results == {"course_count": 12}
+
+
+def test_thin_joints_name_their_mortar() -> None:
+    """EN 1996-1-1 cl. 8.1.5, from memory: joints of 0.5 to 3 mm take thin-layer mortar."""
+    found = find(length=q(8), height=q(2.4), joint_thickness=q(2, "mm"))
+    assert isinstance(found, Answer)
+    assert "blocks.thin_joint" in {rule.id for rule in found.rules}
+    ordinary = find(length=q(8), height=q(2.4))
+    assert isinstance(ordinary, Answer)
+    assert "blocks.thin_joint" not in {rule.id for rule in ordinary.rules}
+
+
+def test_forty_thousand_blocks_are_asked_once() -> None:
+    wall = {"length": q(50), "height": q(5), "walls": 20}
+    found = find(**wall)
+    assert isinstance(found, Need)
+    assert found.slot == "walls"
+    assert isinstance(find(confirmed=("walls",), **wall), Answer)
+
+
+def test_a_gable_and_a_cavity_wall_are_told_apart() -> None:
+    gable = find(length=q(7), height=q(3.2), shape="triangle", leaf="cavity")
+    assert isinstance(gable, Answer)
+    assert any("gable" in note for note in gable.notes)
+    assert any("one leaf" in note for note in gable.notes)
+
+
+@pytest.mark.parametrize(
+    ("reading", "word"),
+    [
+        ({"place": "below_dpc"}, "dpc"),
+        ({"block": {"mass": q(22, "kg")}}, "20 kg"),  # HSE construction sheet 37, paragraphs 4 to 5
+        ({}, "brace"),
+    ],
+)
+def test_cautions(reading: dict[str, Any], word: str) -> None:
+    found = find(length=q(8), height=q(2.4), **reading)
+    assert isinstance(found, Answer)
+    assert any(word in caution for caution in found.cautions)
+
+
+def test_waste_shows_every_document() -> None:
+    found = find(wants=("waste",))
+    assert isinstance(found, Answer)
+    assert {rule.id for rule in found.rules} == {
+        rule.id for rule in BOOK.every() if rule.figure == "blocks.waste"
+    }
+
+
+def test_a_heap_and_its_packs() -> None:
+    found = find(wants=("packs",), block_count=300, pack_size=72)
+    assert isinstance(found, Answer)
+    assert found.results["packs"] == 5
+    assert found.lead[0] == "packs"
+
+
+def test_height_of_a_course() -> None:
+    found = find(wants=("course_height",))
+    assert isinstance(found, Answer)
+    assert found.results["course_height"].value == pytest.approx(225)
