@@ -1,0 +1,176 @@
+"""From one arrival to all that it changes: pure, so that it can be written in one transaction."""
+
+import hashlib
+import tomllib
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from bot.fronts.telegram_arrival import Arrival
+from bot.speaking.html import render, units, whole
+from bot.store.rows import Letter, Question, Settled, Talk
+from bot.store.taking import PIECES
+
+_CODE = "1"
+"""Edition of what a button carries: edition, turn in base 16, number of the choice."""
+
+
+@dataclass(frozen=True, slots=True)
+class Talking:
+    """The pure talk: a fresh state, a state read back, and its three verbs."""
+
+    fresh: Callable[[], Any]
+    read: Callable[[str], Any]
+    turn: Callable[[Any, str], tuple[Any, Any]]
+    choose: Callable[[Any, int], tuple[Any, Any]]
+    correct: Callable[[Any, str], tuple[Any, Any]]
+
+
+def talking() -> Talking:
+    """The talk of this house, loaded when first needed."""
+    from bot import talk
+
+    return Talking(talk.State, talk.State.model_validate_json, talk.turn, talk.choose, talk.correct)
+
+
+def words(language: str = "en") -> dict[str, str]:
+    """What the chat says about itself."""
+    path = Path(__file__).parent.parent / "languages" / language / "chat.toml"
+    return {name: text.strip() for name, text in tomllib.loads(path.read_text("utf-8")).items()}
+
+
+class Answerer:
+    """Answers arrivals with the talk; keeps nothing."""
+
+    def __init__(self, talking: Talking, words: dict[str, str]) -> None:
+        self.talking = talking
+        self.words = words
+
+    def ask(self, row: int, arrival: Arrival, talk: Talk | None) -> Settled:
+        """A question or a remark: one turn of talk."""
+        before = talk.state if talk else self.talking.fresh().model_dump_json()
+        state, reply = self.talking.turn(self.talking.read(before), arrival.text)
+        return self._settled(row, arrival, before, state, reply)
+
+    def correct(self, row: int, arrival: Arrival, question: Question, talk: Talk | None) -> Settled:
+        """An edited question: answered again from the state before it, in our earlier reply's place."""
+        if question.key != arrival.key or question.digest == digest(arrival.text):
+            return Settled(row)
+        state, reply = self.talking.correct(self.talking.read(question.before), arrival.text)
+        settled = self._settled(row, arrival, question.before, state, reply)
+        if talk and talk.turn != question.turn:  # later words stand on the old reading: they keep it
+            settled.talk = None
+            for letter in settled.letters:
+                letter.body.pop("reply_markup", None)
+        if settled.letters:
+            first = settled.letters[0]
+            first.method = "editMessageText"
+            if question.reply is not None:
+                first.body["message_id"] = question.reply
+        return settled
+
+    def choose(self, row: int, arrival: Arrival, talk: Talk | None, question: Question | None) -> Settled:
+        """A pressed button: answered at once, then the question back becomes the answer."""
+        edition, _, rest = arrival.text.partition(":")
+        turn, _, number = rest.partition(":")
+        if not (
+            talk and edition == _CODE and turn == f"{talk.turn:x}" and number.isascii() and number.isdigit()
+        ):
+            foreign = question is not None and question.key != arrival.key
+            said = self.words["foreign_press" if foreign else "stale_press"]
+            return Settled(row, letters=[_press_answer(arrival, said)])
+        before = self.talking.read(talk.state)
+        state, reply = self.talking.choose(before, int(number))
+        if state == before:  # no such choice: a word, and the question stays as it is
+            return Settled(row, letters=[_press_answer(arrival, _short(reply) or self.words["stale_press"])])
+        letters = self._letters(row, arrival, reply)
+        for letter in letters[:1]:
+            letter.method = "editMessageText"
+            letter.body["message_id"] = arrival.message
+            letter.body.pop("reply_parameters", None)
+        if question:
+            for letter in letters:
+                letter.message = question.message
+            question = replace(question, turn=row)
+        return Settled(
+            row,
+            talk=Talk(arrival.key, arrival.chat, state.model_dump_json(), row),
+            question=question,
+            letters=[_press_answer(arrival), *letters],
+        )
+
+    def say(self, row: int, arrival: Arrival, name: str) -> Settled:
+        """One of our own fixed texts."""
+        return Settled(row, letters=[_letter(arrival, self.words[name])])
+
+    def command(self, row: int, arrival: Arrival, talk: Talk | None) -> Settled:
+        """A command: a screen of ours, or a question behind /ask."""
+        if arrival.command in ("start", "help"):
+            return self.say(row, arrival, arrival.command)
+        if arrival.command == "ask":
+            return self.ask(row, arrival, talk) if arrival.text else self.say(row, arrival, "empty_ask")
+        return Settled(row) if arrival.group else self.say(row, arrival, "unknown_command")
+
+    def _settled(self, row: int, arrival: Arrival, before: str, state: Any, reply: Any) -> Settled:
+        return Settled(
+            row,
+            talk=Talk(arrival.key, arrival.chat, state.model_dump_json(), row),
+            question=Question(arrival.chat, arrival.message, arrival.key, row, before, digest(arrival.text)),
+            letters=self._letters(row, arrival, reply),
+        )
+
+    def _letters(self, row: int, arrival: Arrival, reply: Any) -> list[Letter]:
+        letters = [_letter(arrival, text) for text in render(reply.lines)[: PIECES - 2]]
+        if letters and reply.choices:
+            rows = [
+                [{"text": choice.label, "callback_data": f"{_CODE}:{row:x}:{number}"}]
+                for number, choice in enumerate(reply.choices)
+            ]
+            letters[-1].body["reply_markup"] = {"inline_keyboard": rows}
+        for later in letters[1:]:
+            later.message = None  # the first is the reply that an edit will change
+        return letters
+
+
+def pressed_turn(data: str) -> int | None:
+    """The turn that a button belongs to, if it is one of ours."""
+    parts = data.split(":")
+    if len(parts) != 3 or parts[0] != _CODE:
+        return None
+    try:
+        turn = int(parts[1], 16)
+    except ValueError:
+        return None
+    return turn if 0 < turn < 2**63 else None
+
+
+def digest(text: str) -> str:
+    """Tells whether a text changed, without keeping it."""
+    return hashlib.sha256(text.encode("utf-8", "replace")).hexdigest()
+
+
+def _letter(arrival: Arrival, html: str) -> Letter:
+    body: dict[str, Any] = {
+        "chat_id": arrival.chat,
+        "text": html,
+        "parse_mode": "HTML",
+        "link_preview_options": {"is_disabled": True},
+    }
+    if arrival.thread:
+        body["message_thread_id"] = arrival.thread
+    if arrival.group:
+        body["reply_parameters"] = {"message_id": arrival.message, "allow_sending_without_reply": True}
+    return Letter("sendMessage", body, arrival.lane, arrival.chat, arrival.message)
+
+
+def _short(reply: Any) -> str:
+    """What a reply says, cut to what the note over a pressed button can hold (200 units)."""
+    text = whole(" ".join(line.text for line in reply.lines))
+    return text if units(text) <= 200 else text[:99] + "…"
+
+
+def _press_answer(arrival: Arrival, said: str | None = None) -> Letter:
+    """Has a lane of its own: it lives for seconds and must not wait behind the chat's messages."""
+    body = {"callback_query_id": arrival.press} | ({"text": said} if said else {})
+    return Letter("answerCallbackQuery", body, f"press {arrival.press}")

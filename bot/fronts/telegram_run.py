@@ -1,0 +1,124 @@
+"""The bot as a process: poller, worker and sender side by side until told to stop."""
+
+import asyncio
+import logging
+import signal
+import sys
+from collections.abc import Callable
+
+from sqlalchemy.exc import SQLAlchemyError
+
+from bot.fronts.telegram import POLL_SECONDS, SiteBot, parse
+from bot.fronts.telegram_answer import Answerer, Talking, talking, words
+from bot.fronts.telegram_arrival import Barred, Done, Line
+from bot.fronts.telegram_log import set_up_logging
+from bot.fronts.telegram_send import Sender
+from bot.fronts.telegram_take import Poller, Refused
+from bot.fronts.telegram_work import Worker
+from bot.memory import Memory
+from bot.settings import Settings
+from bot.store.opening import StoreFault
+
+log = logging.getLogger("perpend.run")
+
+KEEP_SECONDS = 3 * 24 * 3600.0
+"""How long finished updates and questions stay known: an edit comes within two days."""
+
+
+def run_bot(settings: Settings, talk: Callable[[], Talking] = talking) -> int:
+    """Run until SIGTERM or SIGINT; 0 after an orderly stop, 1 where it cannot go on."""
+    set_up_logging(settings.token.get_secret_value())
+    try:
+        memory = Memory(settings.database)
+    except (StoreFault, SQLAlchemyError, OSError) as error:
+        log.error(
+            "the database cannot be opened: %s",
+            error if isinstance(error, StoreFault) else type(error).__name__,
+        )
+        return 1
+    try:
+        with asyncio.Runner(loop_factory=_loop_factory()) as runner:
+            return runner.run(_serve_until_told(settings, memory, talk))
+    finally:
+        memory.close()
+
+
+async def _serve_until_told(settings: Settings, memory: Memory, talk: Callable[[], Talking]) -> int:
+    stop = asyncio.Event()
+    for name in (signal.SIGTERM, signal.SIGINT):
+        asyncio.get_running_loop().add_signal_handler(name, stop.set)
+    return await serve(settings, memory, stop, talk)
+
+
+async def serve(
+    settings: Settings, memory: Memory, stop: asyncio.Event, talk: Callable[[], Talking] = talking
+) -> int:
+    """Serve the chat on this loop; ends when told or on a fault. The exit status."""
+    bot = SiteBot(settings)
+    await bot.open()
+    poller = Poller(bot, memory, POLL_SECONDS)
+    sender = Sender(bot, memory, lambda: poller.up)
+    tasks: list[asyncio.Future[None]] = [
+        asyncio.ensure_future(poller.run()),
+        asyncio.ensure_future(_answer(bot, memory, poller, sender, talk)),
+        asyncio.ensure_future(_sweep(memory)),
+        sender.broken,
+    ]
+    ended = asyncio.ensure_future(_until(stop))
+    try:
+        done, _ = await asyncio.wait([*tasks, ended], return_when=asyncio.FIRST_COMPLETED)
+        faults = [error for task in done - {ended} if (error := task.exception())]
+    finally:
+        for task in [*tasks[:3], ended]:
+            task.cancel()
+        await asyncio.gather(*tasks[:3], ended, return_exceptions=True)
+        await sender.close()
+        await bot.close_pools()
+    for fault in faults:
+        refused = isinstance(fault, Refused)
+        log.error("stopped: %s", "the platform refuses the token" if refused else type(fault).__name__)
+    return 1 if faults else 0
+
+
+async def _answer(
+    bot: SiteBot, memory: Memory, poller: Poller, sender: Sender, talk: Callable[[], Talking]
+) -> None:
+    username, own = await introduce(bot)
+    sender.offer(memory.unsent())
+    worker = Worker(
+        memory, sender, poller, lambda: Answerer(talk(), words()), lambda raw: parse(raw, username, own)
+    )
+    await worker.run()
+
+
+async def introduce(line: Line) -> tuple[str, int]:
+    """Our own name and number, asked for until the platform answers."""
+    pause = 0.2
+    while True:
+        outcome = await line.call("getMe", {})
+        match outcome:
+            case Done({"username": str(username), "id": int(own)}):
+                return username, own
+            case Barred(why):
+                raise Refused(why)
+        log.warning("start: no answer yet: %s", type(outcome).__name__)
+        await asyncio.sleep(pause)
+        pause = min(pause * 2, 15.0)
+
+
+async def _sweep(memory: Memory) -> None:
+    while True:
+        memory.sweep(KEEP_SECONDS)
+        await asyncio.sleep(3600)
+
+
+async def _until(stop: asyncio.Event) -> None:
+    await stop.wait()
+
+
+def _loop_factory() -> Callable[[], asyncio.AbstractEventLoop] | None:
+    if sys.platform == "win32":
+        return None
+    import uvloop
+
+    return uvloop.new_event_loop

@@ -1,0 +1,83 @@
+"""Taking in: every update is written down as raw JSON before it is acknowledged."""
+
+import asyncio
+import json
+import logging
+from typing import Any
+
+from bot.fronts.telegram_arrival import Barred, Clash, Done, Line, Wait, chat_of
+from bot.memory import Memory
+from bot.store.rows import Update
+
+log = logging.getLogger("perpend.take")
+
+KINDS = ["message", "edited_message", "callback_query"]
+MOST = 100
+FIRST_PAUSE, LONGEST_PAUSE = 0.5, 15.0
+BACKLOG = 5000
+"""With so many unworked updates the next poll waits: the platform keeps them as safely."""
+
+
+class Refused(RuntimeError):  # noqa: N818
+    """The platform does not accept the token."""
+
+
+class Poller:
+    """Polls, writes down, and only then polls again, which is the acknowledgement."""
+
+    def __init__(self, line: Line, memory: Memory, seconds: int = 30) -> None:
+        self.line = line
+        self.memory = memory
+        self.seconds = seconds
+        self.news = asyncio.Event()
+        self.up = True
+        self.backlog = 0
+        self._pause = FIRST_PAUSE
+
+    async def run(self) -> None:
+        """Poll for ever; raises Refused where the token is not accepted."""
+        offset = 0
+        while True:
+            while self.backlog >= BACKLOG:
+                await asyncio.sleep(0.05)
+            body = {"offset": offset, "limit": MOST, "timeout": self.seconds, "allowed_updates": KINDS}
+            outcome = await self.line.call("getUpdates", body, wait=self.seconds + 10.0)
+            match outcome:
+                case Done(list() as updates):
+                    self.up, self._pause = True, FIRST_PAUSE
+                    # Nothing pending: all is acknowledged, and numbering may start anew after a quiet week.
+                    offset = await self._keep(updates) if updates else 0
+                case Barred(why):
+                    raise Refused(why)
+                case Wait(seconds):
+                    await asyncio.sleep(seconds)
+                case Clash(why):
+                    await self._clash(why)
+                case _:
+                    self.up = False
+                    log.warning("poll failed: %s", getattr(outcome, "why", "answer of a wrong shape"))
+                    await self._rest()
+
+    async def _keep(self, updates: list[Any]) -> int:
+        sound = [u for u in updates if isinstance(u, dict) and type(u.get("update_id")) is int]
+        if len(sound) < len(updates):
+            log.error("%d updates without a number left out", len(updates) - len(sound))
+        if not sound:
+            await self._rest()
+            return 0
+        rows = [Update(u["update_id"], chat_of(u), json.dumps(u)) for u in sound]
+        new = self.memory.keep(rows)
+        self.backlog += new
+        if new:
+            self.news.set()
+        return max(row.update_id for row in rows) + 1
+
+    async def _clash(self, why: str) -> None:
+        log.warning("another poller or a web hook stands in the way")
+        if "webhook" in why.lower():
+            await self.line.call("deleteWebhook", {"drop_pending_updates": False})
+        await self._rest()
+
+    async def _rest(self) -> None:
+        await asyncio.sleep(self._pause)
+        self._pause = min(self._pause * 2, LONGEST_PAUSE)

@@ -1,0 +1,81 @@
+"""How many calls may be under way at once: as few as keep the pace."""
+
+import asyncio
+from collections import deque
+
+PACE = 800
+"""Calls a second that the window leaves room for: near by, that is one at a time."""
+
+
+class Window:
+    """Admits calls in order; widens with the platform's distance: each one out is one a kill repeats."""
+
+    def __init__(self, most: int = 100) -> None:
+        self.most = most
+        self.size = 1
+        self.out = 0
+        self._seen: deque[float] = deque(maxlen=32)
+        self._queue: deque[asyncio.Future[None]] = deque()
+
+    async def __aenter__(self) -> None:
+        """Wait for a place."""
+        if self.out < self.size and not self._queue:
+            self.out += 1
+            return
+        place: asyncio.Future[None] = asyncio.get_running_loop().create_future()
+        self._queue.append(place)
+        try:
+            await place
+        except asyncio.CancelledError:
+            if place.done() and not place.cancelled():
+                self._leave()
+            raise
+
+    async def __aexit__(self, *_: object) -> None:
+        """Give the place on."""
+        self._leave()
+
+    def took(self, seconds: float) -> None:
+        """Learn how far the platform is; the quickest call counts, the rest is our own waiting."""
+        self._seen.append(seconds)
+        self.size = max(1, min(self.most, int(min(self._seen) * PACE)))
+
+    def _leave(self) -> None:
+        self.out -= 1
+        while self._queue and self.out < self.size:
+            place = self._queue.popleft()
+            if not place.done():
+                self.out += 1
+                place.set_result(None)
+
+
+class Pace:
+    """How fast one chat may be written to: a group from the start, a person's chat once it was too fast."""
+
+    GROUP_BURST, GROUP_EACH = 20.0, 3.0  # the platform's rule: twenty a minute in a group
+    CHAT_EACH, MEMORY = 1.0, 60.0  # and about one a second in a chat, short bursts allowed
+
+    def __init__(self) -> None:
+        self._full: dict[int, tuple[float, float, float]] = {}
+
+    def slow_down(self, chat: int, now: float) -> None:
+        """The platform said that this chat was written to too fast."""
+        if chat > 0:
+            self._full[chat] = (now, 1.0, self.CHAT_EACH)
+
+    def wait(self, chat: int, now: float) -> float:
+        """Seconds until the next message may go; zero takes the place."""
+        if chat not in self._full:
+            if chat > 0:
+                return 0.0
+            self._full[chat] = (now, self.GROUP_BURST, self.GROUP_EACH)
+        at, places, each = self._full[chat]
+        if chat > 0 and now - at > self.MEMORY:
+            del self._full[chat]
+            return 0.0
+        most = self.GROUP_BURST if chat < 0 else 1.0
+        places = min(most, places + (now - at) / each)
+        if places < 1.0:
+            return (1.0 - places) * each
+        self._full[chat] = (now, places - 1.0, each)
+        return 0.0

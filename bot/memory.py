@@ -1,0 +1,98 @@
+"""Everything the bot remembers, behind one small face: inbox, conversations, outbox."""
+
+import time
+from collections.abc import Iterable, Sequence
+
+from sqlalchemy import Connection, Engine
+
+from bot.store import posting, taking
+from bot.store.opening import bring_up_to_date, claim_file, open_engine
+from bot.store.rows import Letter, Question, Settled, Talk, Update, Waiting
+
+
+class Memory:
+    """One process's hold on the database; each method is one transaction."""
+
+    def __init__(self, url: str) -> None:
+        self._lock = claim_file(url)
+        self._engine: Engine = open_engine(url)
+        bring_up_to_date(self._engine)
+        self._book: Connection = self._engine.connect()
+        self._post: Connection = self._engine.connect()
+        if self._engine.dialect.name == "sqlite":
+            # Ticking off a sent letter outlives a killed process without a disk flush; only a power cut can
+            # undo it, and then a reply is repeated, never lost. All else is flushed before it counts.
+            self._post.connection.cursor().execute("PRAGMA synchronous=NORMAL")
+
+    def close(self) -> None:
+        """Let go of the database."""
+        self._book.close()
+        self._post.close()
+        self._engine.dispose()
+        if self._lock:
+            self._lock.close()
+
+    def keep(self, updates: Iterable[Update]) -> int:
+        """Take in raw updates; when this returns they may be acknowledged. How many were new."""
+        with self._book.begin():
+            return taking.keep(self._book, updates, time.time())
+
+    def waiting(self, most: int, after: int = 0) -> list[Waiting]:
+        """The oldest updates still to be worked."""
+        with self._book.begin():
+            return taking.waiting(self._book, after, most)
+
+    def recall(self, keys: Iterable[str]) -> dict[str, Talk]:
+        """The conversations of these keys."""
+        with self._book.begin():
+            return taking.recall(self._book, keys)
+
+    def question(self, chat: int, message: int) -> Question | None:
+        """A message that was answered, if still known."""
+        with self._book.begin():
+            return taking.question(self._book, chat, message)
+
+    def question_of(self, turn: int) -> Question | None:
+        """The message that this turn answered, whoever's it was."""
+        with self._book.begin():
+            return taking.question_of(self._book, turn)
+
+    def tried(self, row: int) -> None:
+        """Count an attempt before it is made, so that an update which kills the process is found out."""
+        with self._book.begin():
+            taking.tried(self._book, row)
+
+    def settle(self, settled: Sequence[Settled]) -> None:
+        """State, question, letters and done mark of these updates, all or nothing."""
+        with self._book.begin():
+            taking.settle(self._book, settled, time.time())
+
+    def sweep(self, older_than: float) -> None:
+        """Forget what is finished and older than so many seconds."""
+        with self._book.begin():
+            taking.sweep(self._book, time.time() - older_than)
+
+    def unsent(self) -> list[Letter]:
+        """Letters that were still to be sent when the last process ended."""
+        with self._post.begin():
+            return posting.unsent(self._post)
+
+    def tick_off(self, sent: Sequence[tuple[Letter, int | None]]) -> None:
+        """Letters that arrived."""
+        with self._post.begin():
+            posting.tick_off(self._post, sent)
+
+    def reply_to(self, chat: int, message: int) -> int | None:
+        """Our message that answers this one."""
+        with self._post.begin():
+            return posting.reply_to(self._post, chat, message)
+
+    def put_back(self, letter: Letter, fault: str) -> None:
+        """A failed attempt."""
+        with self._post.begin():
+            posting.put_back(self._post, letter, fault)
+
+    def set_aside(self, letter: Letter, fault: str) -> None:
+        """A letter that cannot be sent."""
+        with self._post.begin():
+            posting.set_aside(self._post, letter, fault)

@@ -1,0 +1,108 @@
+"""A reply as HTML messages of the chat: escaped once, measured as the platform measures."""
+
+from collections.abc import Iterable
+from typing import Protocol
+
+LIMIT = 4096
+"""Most characters of one message after its markup is taken away, in UTF-16 units."""
+BUDGET = 1500
+"""What one look can take in; beyond it rules and notes fold away with the working."""
+
+_ORDER = ("danger", "number", "read", "assumed", "caution", "rule", "note", "working", "ask")
+_BOLD = frozenset({"danger", "number", "ask"})
+_FOLDS = ("note", "rule")
+
+
+class Said(Protocol):
+    """A line of a reply: what kind it is, and its plain text."""
+
+    @property
+    def kind(self) -> str:
+        """One of the kinds in the order above."""
+
+    @property
+    def text(self) -> str:
+        """Plain text, not escaped."""
+
+
+def units(text: str) -> int:
+    """Length in UTF-16 units, as the platform counts."""
+    return len(text) if text.isascii() else len(text.encode("utf-16-le", "surrogatepass")) // 2
+
+
+def escape(text: str) -> str:
+    """The three characters that HTML mode keeps for itself."""
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def whole(text: str) -> str:
+    """Text without half characters, which no message may carry."""
+    return (
+        text if text.isascii() else text.encode("utf-16-le", "surrogatepass").decode("utf-16-le", "replace")
+    )
+
+
+def render(lines: Iterable[Said]) -> list[str]:
+    """One message where it fits, more only past the platform's limit, cut where a block ends."""
+    ordered = [(x.kind, whole(x.text).strip()) for x in sorted(lines, key=lambda x: _ORDER.index(x.kind))]
+    ordered = [(kind, text) for kind, text in ordered if text]
+    folded = {"working"}
+    for kind in _FOLDS:
+        if sum(units(text) + 1 for k, text in ordered if k not in folded) > BUDGET:
+            folded.add(kind)
+    shown = [(kind in _BOLD, text) for kind, text in ordered if kind not in folded and kind != "ask"]
+    quoted = [text for kind, text in ordered if kind in folded]
+    asked = [(True, text) for kind, text in ordered if kind == "ask"]
+    return _pack([*_plain(shown), *_quote(quoted), *_plain(asked)])
+
+
+def _plain(lines: Iterable[tuple[bool, str]]) -> list[tuple[int, str]]:
+    return [
+        (units(piece) + 1, f"<b>{escape(piece)}</b>" if bold else escape(piece))
+        for bold, text in lines
+        for piece in _cut(text, LIMIT - 1)
+    ]
+
+
+def _quote(lines: Iterable[str]) -> list[tuple[int, str]]:
+    pieces: list[str] = []
+    for line in (piece for text in lines for piece in _cut(text, LIMIT - 1)):
+        if pieces and units(pieces[-1]) + 1 + units(line) < LIMIT:
+            pieces[-1] += "\n" + line
+        else:
+            pieces.append(line)
+    return [(units(x) + 1, f"<blockquote expandable>{escape(x)}</blockquote>") for x in pieces]
+
+
+def _pack(blocks: Iterable[tuple[int, str]]) -> list[str]:
+    messages: list[list[str]] = []
+    room = 0
+    for size, block in blocks:
+        if size > room:
+            messages.append([])
+            room = LIMIT
+        messages[-1].append(block)
+        room -= size
+    return ["\n".join(blocks) for blocks in messages]
+
+
+def _cut(text: str, most: int) -> list[str]:
+    """Pieces of at most so many units, cut at a line end or a space where there is one."""
+    pieces = []
+    while units(text) > most:
+        end = most if text.isascii() else _reach(text, most)
+        at = max(text.rfind("\n", 1, end + 1), text.rfind(" ", 1, end + 1))
+        at = at if at > end // 2 else end
+        pieces.append(text[:at].rstrip())
+        text = text[at:].lstrip()
+    return [*pieces, text] if text else pieces
+
+
+def _reach(text: str, most: int) -> int:
+    """How many characters from the start fit into so many units."""
+    used = 0
+    for place, letter in enumerate(text):
+        used += 2 if ord(letter) > 0xFFFF else 1
+        if used > most:
+            return place
+    return len(text)

@@ -1,0 +1,1 @@
+"""The database under the chat: tables, opening, inbox, talks, outbox."""

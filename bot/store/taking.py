@@ -1,0 +1,141 @@
+"""The inbox and all that working one update writes."""
+
+import json
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from sqlalchemy import Connection, bindparam, delete, func, insert, select, update
+from sqlalchemy.dialects import postgresql, sqlite
+
+from bot.store.rows import Question, Settled, Talk, Update, Waiting
+from bot.store.tables import ASIDE, DONE, NEW, inbox, outbox, questions, talks
+
+PIECES = 16
+"""Most letters of one update; a letter's number is its update's number times this, plus its place."""
+
+_waiting = (
+    select(inbox.c.id, inbox.c.body, inbox.c.tries)
+    .where(inbox.c.stage == NEW, inbox.c.id > bindparam("after"))
+    .order_by(inbox.c.id)
+    .limit(bindparam("most"))
+)
+_talks = select(talks.c.key, talks.c.chat, talks.c.state, talks.c.turn).where(
+    talks.c.key.in_(bindparam("keys", expanding=True))
+)
+_questions = select(
+    questions.c.chat,
+    questions.c.message,
+    questions.c.key,
+    questions.c.turn,
+    questions.c.before,
+    questions.c.digest,
+    questions.c.reply,
+)
+_question = _questions.where(
+    questions.c.chat == bindparam("asker"), questions.c.message == bindparam("asked")
+)
+_question_of = _questions.where(questions.c.turn == bindparam("made"))
+_done = update(inbox).where(inbox.c.id == bindparam("row")).values(stage=DONE, body=None)
+_aside = update(inbox).where(inbox.c.id == bindparam("row")).values(stage=ASIDE, fault=bindparam("why"))
+_tried = update(inbox).where(inbox.c.id == bindparam("row")).values(tries=inbox.c.tries + 1)
+_letters = insert(outbox)
+
+
+def _upsert(connection: Connection, table: Any, keys: Sequence[str], changed: Sequence[str]) -> Any:
+    made = (postgresql if connection.dialect.name == "postgresql" else sqlite).insert(table)
+    return made.on_conflict_do_update(
+        index_elements=keys, set_={name: made.excluded[name] for name in changed}
+    )
+
+
+def keep(connection: Connection, updates: Iterable[Update], now: float) -> int:
+    """Write updates down; one that is there already (a redelivery) changes nothing. How many were new."""
+    made = (postgresql if connection.dialect.name == "postgresql" else sqlite).insert(inbox)
+    rows = [{"update_id": u.update_id, "lane": u.lane, "body": u.body, "at": now} for u in updates]
+    before = connection.execute(select(func.coalesce(func.max(inbox.c.id), 0))).scalar_one()
+    if rows:
+        connection.execute(made.on_conflict_do_nothing(index_elements=["update_id"]), rows)
+    return connection.execute(select(func.count()).where(inbox.c.id > before)).scalar_one()
+
+
+def waiting(connection: Connection, after: int, most: int) -> list[Waiting]:
+    """The oldest updates not yet worked, in the order they came."""
+    return [Waiting(*row) for row in connection.execute(_waiting, {"after": after, "most": most})]
+
+
+def recall(connection: Connection, keys: Iterable[str]) -> dict[str, Talk]:
+    """The conversations of these keys, as far as there are any."""
+    return {row[0]: Talk(*row) for row in connection.execute(_talks, {"keys": list(keys)})}
+
+
+def question(connection: Connection, chat: int, message: int) -> Question | None:
+    """The answered message with this number, if we still know it."""
+    row = connection.execute(_question, {"asker": chat, "asked": message}).first()
+    return Question(*row) if row else None
+
+
+def question_of(connection: Connection, turn: int) -> Question | None:
+    """The message that this turn answered."""
+    row = connection.execute(_question_of, {"made": turn}).first()
+    return Question(*row) if row else None
+
+
+def tried(connection: Connection, row: int) -> None:
+    """Note before the attempt that this update is being attempted."""
+    connection.execute(_tried, {"row": row})
+
+
+def settle(connection: Connection, settled: Sequence[Settled], now: float) -> None:
+    """Write what these updates changed: conversation, question, letters, and that they are done."""
+    done = [{"row": one.id} for one in settled if one.fault is None]
+    aside = [{"row": one.id, "why": one.fault} for one in settled if one.fault is not None]
+    if done:
+        connection.execute(_done, done)
+    if aside:
+        connection.execute(_aside, aside)
+    kept = {one.talk.key: one.talk for one in settled if one.talk}  # the last one of a key counts
+    if kept:
+        rows = [
+            {"key": t.key, "chat": t.chat, "state": t.state, "turn": t.turn, "at": now} for t in kept.values()
+        ]
+        connection.execute(_upsert(connection, talks, ["key"], ["state", "turn", "at"]), rows)
+    asked = {(one.question.chat, one.question.message): one.question for one in settled if one.question}
+    if asked:
+        connection.execute(
+            _upsert(connection, questions, ["chat", "message"], ["turn", "before", "digest", "at"]),
+            [
+                {
+                    "chat": q.chat,
+                    "message": q.message,
+                    "key": q.key,
+                    "turn": q.turn,
+                    "before": q.before,
+                    "digest": q.digest,
+                    "at": now,
+                }
+                for q in asked.values()
+            ],
+        )
+    post = [_post(one.id, place, now, one) for one in settled for place in range(len(one.letters))]
+    if post:
+        connection.execute(_letters, post)
+
+
+def _post(row: int, place: int, now: float, settled: Settled) -> dict[str, Any]:
+    letter = settled.letters[place]
+    letter.id = row * PIECES + place
+    return {
+        "id": letter.id,
+        "lane": letter.lane,
+        "method": letter.method,
+        "body": json.dumps(letter.body),
+        "chat": letter.chat,
+        "message": letter.message,
+        "at": now,
+    }
+
+
+def sweep(connection: Connection, before: float) -> None:
+    """Forget finished and set aside updates, and questions, from before a moment."""
+    connection.execute(delete(inbox).where(inbox.c.at < before, inbox.c.stage != NEW))
+    connection.execute(delete(questions).where(questions.c.at < before))

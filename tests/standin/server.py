@@ -1,0 +1,258 @@
+"""The stand-in's HTTP side: offsets and redelivery, faults on demand, every call recorded."""
+
+import asyncio
+import json
+import time
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from dataclasses import dataclass, field
+from random import Random
+from typing import Any
+
+from aiohttp import web
+
+from tests.standin import rules
+from tests.standin.people import BOT, People
+from tests.standin.rules import Refusal
+
+TOKEN = "4200:stand-in_token_for_tests"
+
+
+@dataclass
+class Call:
+    """One call as it was made and answered."""
+
+    method: str
+    values: dict[str, Any]
+    code: int
+    at: float
+    text: str = ""
+    message_id: int | None = None
+
+
+@dataclass
+class Faults:
+    """What goes wrong: shares of calls (seeded), chats that are too fast, calls that always fail."""
+
+    error_500: float = 0.0
+    dropped_before: float = 0.0
+    dropped_after: float = 0.0
+    always_500: set[int] = field(default_factory=set)
+    limited: dict[int, float] = field(default_factory=dict)
+    each: dict[int, float] = field(default_factory=dict)  # chat: least seconds between messages
+    dice: Random = field(default_factory=lambda: Random(7))
+
+
+class Standin(People):
+    """A Bot API server for one bot."""
+
+    def __init__(self, latency: float = 0.0) -> None:
+        super().__init__()
+        self.latency = latency
+        self.faults = Faults()
+        self.calls: list[Call] = []
+        self.violations: list[str] = []
+        self.delivered: dict[int, int] = {}
+        self.url = ""
+        self.down = False
+        self.bad_token = False
+        self._news = asyncio.Event()
+        self._polls = 0
+        self._hush = False
+        self._last: dict[int, float] = {}
+
+    @asynccontextmanager
+    async def serving(self, port: int = 0) -> AsyncIterator["Standin"]:
+        """Serve on loopback for as long as the block lasts."""
+        app = web.Application()
+        app.router.add_route("*", "/bot{token}/{method}", self._handle)
+        runner = web.AppRunner(app, access_log=None, shutdown_timeout=0.1)
+        await runner.setup()
+        site = web.TCPSite(runner, "127.0.0.1", port)
+        await site.start()
+        self.url = f"http://127.0.0.1:{runner.addresses[0][1]}"
+        try:
+            yield self
+        finally:
+            self._polls += 1
+            self._news.set()
+            await runner.cleanup()
+
+    def arrived(self) -> None:
+        """Wakes whoever polls."""
+        self._news.set()
+
+    def end_poll(self) -> None:
+        """The long poll under way ends with nothing, as when its time is up."""
+        self._hush = True
+        self._news.set()
+
+    def sent(self, chat: int | None = None) -> list[Call]:
+        """Messages that got through, in order."""
+        made = [x for x in self.calls if x.method in ("sendMessage", "editMessageText") and x.code == 200]
+        return [x for x in made if chat is None or x.values["chat_id"] == chat]
+
+    async def until(self, done: Any, seconds: float = 10.0) -> None:
+        """Wait until a condition holds; fails loudly."""
+        end = time.monotonic() + seconds
+        while not done():
+            if time.monotonic() > end:
+                raise AssertionError(
+                    f"not in {seconds} s; calls: {[(c.method, c.code) for c in self.calls[-8:]]}"
+                )
+            await asyncio.sleep(0.005)
+
+    async def _handle(self, request: web.Request) -> web.StreamResponse:
+        method = request.match_info["method"]
+        if request.content_type == "application/json":
+            raw = await request.json()
+        else:
+            raw = dict(await request.post())
+        if self.latency:
+            await asyncio.sleep(self.latency / 2)
+        faults = self.faults
+        if self.down or faults.dice.random() < faults.dropped_before:
+            return self._drop(request)
+        try:
+            if request.match_info["token"] != TOKEN or self.bad_token:
+                raise Refusal(401, "Unauthorized")
+            if faults.dice.random() < faults.error_500:
+                raise Refusal(500, "Internal Server Error")
+            values = rules.read(method, raw)
+            result = await self._do(method, values)
+        except Refusal as refusal:
+            self.calls.append(Call(method, dict(raw), refusal.code, time.monotonic()))
+            if refusal.code in (400, 404) and "not modified" not in refusal.why:
+                self.violations.append(f"{method}: {refusal.why}")
+            return await self._answer(
+                {
+                    "ok": False,
+                    "error_code": refusal.code,
+                    "description": refusal.why,
+                    **({"parameters": refusal.parameters} if refusal.parameters else {}),
+                },
+                refusal.code,
+            )
+        if method != "getUpdates" and faults.dice.random() < faults.dropped_after:
+            return self._drop(request)
+        return await self._answer({"ok": True, "result": result}, 200)
+
+    async def _answer(self, body: dict[str, Any], code: int) -> web.Response:
+        if self.latency:
+            await asyncio.sleep(self.latency / 2)
+        return web.Response(body=json.dumps(body).encode(), status=code, content_type="application/json")
+
+    def _drop(self, request: web.Request) -> web.Response:
+        if request.transport is not None:
+            request.transport.abort()
+        return web.Response(status=500)
+
+    async def _do(self, method: str, values: dict[str, Any]) -> Any:
+        match method:
+            case "getMe":
+                result: Any = BOT
+            case "getUpdates":
+                return await self._updates(**values)
+            case "deleteWebhook":
+                result = True
+            case "answerCallbackQuery":
+                if values["callback_query_id"] not in self.queries:
+                    raise Refusal(
+                        400,
+                        "Bad Request: query is too old and response timeout expired or query ID is invalid",
+                    )
+                if rules.units(values.get("text", "")) > 200:
+                    raise Refusal(400, "Bad Request: MESSAGE_TOO_LONG")
+                self.queries[values["callback_query_id"]] = result = True
+            case _:
+                result = self._write(method, values)
+        self.calls.append(Call(method, values, 200, time.monotonic(), *self._seen(method, values, result)))
+        return result
+
+    def _seen(self, method: str, values: dict[str, Any], result: Any) -> tuple[str, int | None]:
+        if method in ("sendMessage", "editMessageText"):
+            return result["text"], result["message_id"]
+        return values.get("text", ""), None
+
+    def _write(self, method: str, values: dict[str, Any]) -> dict[str, Any]:
+        chat = values["chat_id"]
+        self._limits(chat)
+        if chat not in self.chats:
+            raise Refusal(400, "Bad Request: chat not found")
+        text = rules.shown(values)
+        rules.check_keyboard(values.get("reply_markup"))
+        messages = self.chats[chat]
+        if method == "editMessageText":
+            old = messages.get(values["message_id"])
+            if old is None:
+                raise Refusal(400, "Bad Request: message to edit not found")
+            if old["from"]["id"] != BOT["id"]:
+                raise Refusal(400, "Bad Request: message can't be edited")
+            if (old["raw"], old.get("reply_markup")) == (values["text"], values.get("reply_markup")):
+                raise Refusal(
+                    400, "Bad Request: message is not modified: specified new message content is the same"
+                )
+            number = values["message_id"]
+        else:
+            answered = values.get("reply_parameters")
+            if (
+                answered
+                and not answered.get("allow_sending_without_reply")
+                and answered["message_id"] not in messages
+            ):
+                raise Refusal(400, "Bad Request: message to be replied not found")
+            number = self.new_message_id()
+        first = next(iter(messages.values()))
+        kept = {"message_id": number, "date": self.now, "chat": first["chat"], "from": BOT, "text": text}
+        if values.get("message_thread_id"):
+            if values["message_thread_id"] not in {m.get("message_thread_id") for m in messages.values()}:
+                raise Refusal(400, "Bad Request: message thread not found")
+            kept |= {"message_thread_id": values["message_thread_id"], "is_topic_message": True}
+        if "reply_markup" in values:
+            kept["reply_markup"] = values["reply_markup"]
+        messages[number] = {**kept, "raw": values["text"]}
+        return kept
+
+    def _limits(self, chat: int) -> None:
+        now = time.monotonic()
+        if chat in self.faults.always_500:
+            raise Refusal(500, "Internal Server Error")
+        end = self.faults.limited.get(chat, 0.0)
+        each = self.faults.each.get(chat)
+        if each and now - self._last.get(chat, 0.0) < each:
+            end = max(end, now + 1.0)
+        if now < end:
+            raise Refusal(429, "Too Many Requests: retry later", retry_after=max(1, round(end - now + 0.5)))
+        self._last[chat] = now
+
+    async def _updates(
+        self, offset: int = 0, limit: int = 100, timeout: int = 0, allowed_updates: list[str] | None = None
+    ) -> list[dict[str, Any]]:
+        if not 1 <= limit <= 100:
+            raise Refusal(400, "Bad Request: limit must be between 1 and 100")
+        self._polls += 1
+        mine = self._polls
+        self._news.set()  # an older poll ends here
+        await asyncio.sleep(0)
+        for number in [n for n in self.updates if n < offset]:
+            del self.updates[number]
+        end = time.monotonic() + timeout
+        while True:
+            if mine != self._polls:
+                raise Refusal(409, "Conflict: terminated by other getUpdates request")
+            found = [self.updates[n] for n in sorted(self.updates) if n >= offset][:limit]
+            if allowed_updates:
+                found = [u for u in found if set(u) & ({*allowed_updates, "unheard_of"})]
+            left = end - time.monotonic()
+            if found or left <= 0 or self._hush:
+                self._hush = False
+                break
+            self._news.clear()
+            try:
+                await asyncio.wait_for(self._news.wait(), left)
+            except TimeoutError:
+                continue
+        for update in found:
+            self.delivered[update["update_id"]] = self.delivered.get(update["update_id"], 0) + 1
+        self.calls.append(Call("getUpdates", {"offset": offset, "count": len(found)}, 200, time.monotonic()))
+        return found
