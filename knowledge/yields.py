@@ -28,11 +28,6 @@ def wall_mortar(
     return area * (wall - solid)
 
 
-def units_per_volume(length: float, height: float, thickness: float) -> float:
-    """Units in a cubic metre of work; the sizes have their joints in."""
-    return 1 / (length * height * thickness)
-
-
 def raw_parts(raw: float, cement: float, lime: float, sand: float) -> dict[str, float]:
     """A volume of dry stuff, split by the parts."""
     whole = cement + lime + sand

@@ -28,6 +28,11 @@ def amounts(ledger: Ledger, materials: Sequence[str], mixes: Sequence[Mix | None
         return None
     if not (reading.block_count or reading.area or (reading.length and (reading.height or reading.courses))):
         return None
+    if "stone" in materials and not (reading.block and reading.block.length and reading.block.height):
+        if set(AMOUNTS) & set(ledger.question.wants):
+            return ledger.need("block", "How big are the stones: length, height and thickness?")
+        ledger.note("No amounts for stone without the size of the stones.")
+        return None
     units = [unit_of(reading, ledger, material, first=place == 0) for place, material in enumerate(materials)]
     area = face(ledger, units[0])
     if area is None:

@@ -83,7 +83,9 @@ def _say(
     ledger.rule("mortar.measure")
     ledger.rule("mortar.shovel")
     if unit == "bag":
-        real = [f"{mass[n] / bag:.2g} bags of {n}" for n in ("cement", "lime") if n in mass]
+        bags = {n: quantity(mass[n] / bag, "bag", 2) for n in ("cement", "lime") if n in mass}
+        ledger.result("batch_bags", bags)
+        real = [f"{count.value:g} of {n}" for n, count in bags.items()]
         ledger.note(
             "By volume, a bagful as the measure for every part. "
             f"In {bag:g} kg bags that is {' and '.join(real)}."
@@ -93,4 +95,5 @@ def _say(
     bulks = ledger.rule("mortar.bulking")
     ledger.rule("mortar.dry_sand")
     damp = damp_for(measures["sand"], bulks.max or 0)
+    ledger.result("damp_sand", quantity(damp, unit, 2))
     ledger.note(f"Sand measured dry. Damp sand bulks: heap it, up to {damp:.3g} for {measures['sand']:.3g}.")

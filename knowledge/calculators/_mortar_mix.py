@@ -81,13 +81,14 @@ def choose(ledger: Ledger, side: Side, mix: Mix | None, named_class: str | None)
     kind = None
     bound = ledger.book.find("mortar.engineering")
     if side.material == "clay_brick" and side.strength is not None and side.strength >= (bound.min or 0):
-        kind = ledger.rule("mortar.engineering").id.rpartition(".")[2]
+        ledger.cite(bound)
+        kind = "engineering"
     facts = {
         "material": side.material, "place": side.place, "strength": side.strength,
         "severe": side.severe or None, "kind": kind,
     }  # fmt: skip
     suits = ledger.rule("mortar.suits", **facts)
-    for other_document in ledger.book.others("mortar.suits", **facts):
+    for other_document in ledger.book.others("mortar.suits", **facts) if kind is None else ():
         ledger.cite(other_document)
         ledger.note(other_document.statement)
     allowed = suits.items or ()
@@ -126,7 +127,7 @@ def named(ledger: Ledger) -> tuple[Mix | None, str | None]:
     known = class_said(reading.mortar_class, ledger.book)
     if known is not None:
         return None, known
-    american = ledger.book.seek("mortar.type", kind=reading.mortar_class.strip().upper())
+    american = ledger.book.seek("mortar.type", kind=reading.mortar_class.upper().replace("TYPE", "").strip())
     if american is None or american.mix is None:
         return None, None
     ledger.cite(american)

@@ -39,8 +39,10 @@ def results(ledger: Ledger, choices: list[Choice], said: Mix | None, said_class:
         )
     for choice in choices:
         explain(ledger, choice, said, said_class)
+    if main.verdict != "suitable":
+        for each in (main.proposed, main.other):
+            ledger.result("lime_mix" if each.lime > 0 else "plasticised_mix", each)
     if said is None:
-        ledger.result("plasticised_mix", main.other if main.other.lime == 0 else main.proposed)
         masonry = ledger.book.seek("mortar.masonry_cement", kind=main.name)
         if masonry is not None and masonry.mix is not None:
             ledger.cite(masonry)

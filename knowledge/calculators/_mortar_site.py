@@ -67,6 +67,7 @@ def _bulking(ledger: Ledger) -> None:
     if mix is not None and mix.sand > 0:
         damp = damp_for(mix.sand, most)
         ledger.step("damp sand for the same dry sand", f"{mix.sand:g} × (1 + {most:g} / 100)", round(damp, 3))
+        ledger.result("damp_sand", round(damp, 3))
         ledger.note(f"{mix.sand:g} of dry sand is up to {damp:.3g} of damp sand.")
 
 
@@ -78,6 +79,7 @@ def _joint_thickness(ledger: Ledger) -> None:
     joint = ledger.rule("mortar.joint_thickness")
     ledger.result("joint_thickness", quantity(joint.number(), joint.unit))
     thin = ledger.rule("mortar.thin_joint")
+    ledger.result("thin_joint", Range(min=thin.min or 0, max=thin.max or 0, unit=thin.unit))
     ledger.note(f"Thin-joint work: {thin.min:g} to {thin.max:g} {thin.unit}, with factory mortar.")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from knowledge.answers import Answer, Finding, Need, Option, Range
+from knowledge.answers import Answer, Decline, Finding, Need, Option, Range
 from knowledge.calculators import _mortar_mix as mixing
 from knowledge.calculators._mortar_amounts import AMOUNTS, amounts
 from knowledge.calculators._mortar_batch import batch
@@ -27,7 +27,7 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     thin = book.find("mortar.thin_joint")
     if reading.joint_thickness is not None and reading.joint_thickness.to("mm") <= (thin.max or 0):
         return [_thin_joint(ledger)]
-    asked = _ask(ledger, wants)
+    asked = _impossible(ledger) or _ask(ledger, wants)
     if asked is not None:
         return [asked]
     said, said_class = mixing.named(ledger)
@@ -41,6 +41,21 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     fault = amounts(ledger, [choice.side.material for choice in choices], laid)
     fault = fault or batch(ledger, laid[0], wants)
     return [fault] if fault is not None else [_close(ledger)]
+
+
+def _impossible(ledger: Ledger) -> Decline | None:
+    """A count or a volume of nothing, or less."""
+    reading = ledger.reading
+    said = (
+        ("bags", reading.bags.count if reading.bags else None),
+        ("buckets", reading.buckets.count if reading.buckets else None),
+        ("blocks", reading.block_count),
+        ("volume of mortar", reading.mortar_volume.value if reading.mortar_volume else None),
+    )
+    for name, value in said:
+        if value is not None and value <= 0:
+            return ledger.decline(f"{value:g} cannot be right for the {name}; send the number again.")
+    return None
 
 
 def _ask(ledger: Ledger, wants: set[str]) -> Need | None:
