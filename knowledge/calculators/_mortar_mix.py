@@ -44,7 +44,7 @@ def sides(ledger: Ledger) -> list[Side]:
     severe = bool(reading.severe)
     protected = reading.leaf == "inner" and reading.place in (None, "external")
     if reading.leaf == "cavity":
-        place = reading.place or str(ledger.taken("place", use="mortar").choice)
+        place = reading.place or _usual_place(ledger)
         other = "aac" if material == "clay_brick" else "clay_brick"
         two = ledger.rule("mortar.two_mixes")
         ledger.assume("outer_leaf" if other == "clay_brick" else "inner_leaf", other, two.statement)
@@ -52,8 +52,15 @@ def sides(ledger: Ledger) -> list[Side]:
         first = Side(material, place if material == "clay_brick" else inner_place, strong, severe)
         second = Side(other, place if other == "clay_brick" else inner_place, None, severe)
         return [first, second]
-    place = "internal" if protected else reading.place or str(ledger.taken("place", use="mortar").choice)
+    if protected:
+        ledger.assume("place", "internal", "An inner leaf is protected from the weather.")
+        return [Side(material, "internal", strong, severe)]
+    place = reading.place or _usual_place(ledger)
     return [Side(material, place, strong, severe)]
+
+
+def _usual_place(ledger: Ledger) -> str:
+    return str(ledger.taken("place", use="mortar", severe=ledger.reading.severe or None).choice)
 
 
 def band(ledger: Ledger, name: str, use: str, side: Side, *, cite: bool = True) -> Parts:

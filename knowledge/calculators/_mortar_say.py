@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from knowledge.answers import Range
+from knowledge.calculators._mortar_amounts import AMOUNTS
 from knowledge.calculators._mortar_mix import Choice
 from knowledge.ledger import Ledger
 from knowledge.mixes import one_mix, spell
@@ -74,7 +75,6 @@ def place_words(ledger: Ledger, choice: Choice) -> None:
         weak = choice.side.strength is None or choice.side.strength < (rated.value or 0)
         if material == "aac" or (material == "aggregate" and weak):
             ledger.caution("mortar.caution.below_dpc")
-            ledger.note("Below dpc only if the block maker rates this block for it.")
         ledger.caution("mortar.caution.aggressive")
     if place in ("parapet", "freestanding"):
         coping = ledger.rule("mortar.coping")
@@ -93,6 +93,8 @@ def explain(ledger: Ledger, choice: Choice, said: Mix | None, said_class: str | 
             ledger.rule("mortar.no_stronger")
     elif choice.side.material == "aac" and choice.mix.lime == 0 and ledger.reading.plasticiser is not True:
         ledger.note("Without lime it wants a mortar plasticiser, or it is harsh and hard on the block.")
+    if _measuring(ledger):
+        return
     if choice.verdict != "suitable" and ledger.reading.plasticiser is None:
         ledger.note(f"Or {_with(choice.other)}.")
     habit = ledger.book.seek("mortar.habit", material=choice.side.material)
@@ -105,6 +107,12 @@ def explain(ledger: Ledger, choice: Choice, said: Mix | None, said_class: str | 
                 f"By habit it is laid {spell(usual)}; the codes take {choice.normal}, "
                 f"{spell(choice.proposed)}."
             )
+
+
+def _measuring(ledger: Ledger) -> bool:
+    """Whether an amount is asked for: then alternatives and habits are left out."""
+    reading = ledger.reading
+    return bool({*AMOUNTS, "batch"} & set(ledger.question.wants) or reading.bags or reading.buckets)
 
 
 def _with(mix: Mix) -> str:
