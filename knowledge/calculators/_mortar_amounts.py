@@ -58,6 +58,14 @@ def amounts(ledger: Ledger, materials: Sequence[str], mixes: Sequence[Mix | None
         ledger.note("The bag says how much wall it covers; the volume is net, on full beds.")
         return None
     _order(ledger, laid, percent)
+    thumb = ledger.results.get("rule_of_thumb_mass")
+    if thumb is not None:
+        dry = sum(ledger.results[f"{name}_mass"].value for name in ("cement", "lime", "sand"))
+        ledger.result("dry_mass", quantity(dry, "kg", 0))
+        ledger.note(
+            f"Full beds and waste make {dry:.0f} kg of dry stuff; a handbook's rule of thumb, all that is "
+            f"squeezed out and dropped in it, comes to {thumb.value:.0f} kg of mortar."
+        )
     return None
 
 

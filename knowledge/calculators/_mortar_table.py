@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from knowledge.calculators._mortar_mix import ORDER
 from knowledge.ledger import Ledger
-from knowledge.mixes import class_of, one_mix
+from knowledge.mixes import class_of, column, one_mix, sand_to_cement
 from knowledge.questions import Mix, Question
 
 
 def about_the_table(question: Question) -> bool:
     """Asked for the mix of a class or the class of a mix, with no unit or place said."""
     reading, wants = question.reading, set(question.wants)
+    measured = reading.area or reading.length or reading.block_count or reading.mortar_volume
+    if measured or reading.bags or reading.buckets:
+        return False
     if reading.block or reading.place or reading.leaf or reading.severe or "verdict" in wants:
         return False
     only_class = reading.mix is not None and wants == {"mortar_class"}
@@ -25,11 +28,7 @@ def from_the_table(ledger: Ledger, said: Mix | None, said_class: str | None) -> 
         use = "lime" if said.lime else "plain"
     record = book.seek("mortar.mix", kind=name, use=use) if name else None
     if record is None or record.mix is None or name is None:
-        ledger.note("That is not in the table of classes used here: it lies between two of them or outside.")
-        if name:
-            ledger.result("mortar_class", name)
-        ledger.results.setdefault("in_table", False)
-        ledger.cite(book.find("mortar.mix", kind="M4", use=use))
+        _outside(ledger, said, name)
         return
     ledger.cite(record)
     if said is None:
@@ -39,3 +38,23 @@ def from_the_table(ledger: Ledger, said: Mix | None, said_class: str | None) -> 
     if designation is not None:
         ledger.cite(designation)
         ledger.result("designation", designation.choice)
+
+
+def _outside(ledger: Ledger, said: Mix | None, name: str | None) -> None:
+    """A class or mix that the table does not hold: say so, and between which classes a mix lies."""
+    ledger.note("That is not in the table of classes used here.")
+    ledger.result("in_table", False)
+    if name is not None:
+        ledger.result("mortar_class", name)
+    use = column(said) if said is not None else "lime"
+    near: list[str] = []
+    for each in ORDER:
+        band = ledger.rule("mortar.mix", kind=each, use=use).mix
+        if band is not None and said is not None and band.sand[1] < sand_to_cement(said):
+            near = [each]
+        elif band is not None and said is not None and band.sand[0] > sand_to_cement(said):
+            near.append(each)
+            break
+    if near:
+        ledger.result("near_classes", near)
+        ledger.note("It lies by " + " and ".join(near) + ".")

@@ -106,24 +106,38 @@ def mortar_in(ledger: Ledger, area: float, unit: Unit, material: str) -> float:
         f"{area:.4g} m² of {mm[0]} × {mm[1]} in {mm[2]} mm wall, {mm[3]} mm joints",
         f"{volume:.4g} m³",
     )
+    if _is_usual(ledger, unit, material):
+        _rule_of_thumb(ledger, material, count)
+    return volume
+
+
+def _is_usual(ledger: Ledger, unit: Unit, material: str) -> bool:
+    """Whether these are the common sizes that a rule of thumb was made for."""
+    sizes = {
+        "block_length": unit.length, "block_height": unit.height, "block_thickness": unit.width,
+        "joint_thickness": unit.joint,
+    }  # fmt: skip
+    usual = {slot: ledger.book.find(f"assume.{slot}", material=material).number() for slot in sizes}
+    return all(abs(size * 1000 - usual[slot]) < 1 for slot, size in sizes.items())
+
+
+def _rule_of_thumb(ledger: Ledger, material: str, count: float) -> None:
+    """The handbook's mass of mortar beside the geometry: frogs, squeezing out and waste are in it."""
     thumb = ledger.book.seek("mortar.rule_of_thumb", material=material)
-    usual = ledger.book.find("assume.block_thickness", material=material)
-    if thumb is not None and abs(unit.width * 1000 - usual.number()) < 1:
-        ledger.cite(thumb)
-        ledger.step(
-            "by the rule of thumb",
-            f"{count:.0f} × {thumb.number():g} kg, waste in",
-            f"{count * thumb.number():.0f} kg",
-        )
+    if thumb is None:
+        return
+    ledger.cite(thumb)
+    mass = count * thumb.number()
+    ledger.step("by the rule of thumb", f"{count:.0f} × {thumb.number():g} kg, waste in", f"{mass:.0f} kg")
+    before = ledger.results.get("rule_of_thumb_mass")
+    ledger.result("rule_of_thumb_mass", quantity(mass + (before.value if before else 0), "kg", 0))
     sand = ledger.book.seek("mortar.sand_per_thousand", material=material)
     if sand is not None:
         ledger.cite(sand)
+        tonnes = count / 1000 * sand.number()
         ledger.step(
-            "sand by the rule of thumb",
-            f"{count / 1000:.3g} thousand × {sand.number():g} t",
-            f"{count / 1000 * sand.number():.2g} t",
+            "sand by the rule of thumb", f"{count / 1000:.3g} × {sand.number():g} t", f"{tonnes:.2g} t"
         )
-    return volume
 
 
 def shown(ledger: Ledger, value: float, unit: str) -> Quantity:

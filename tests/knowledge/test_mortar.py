@@ -407,3 +407,24 @@ def test_waste_and_sand_are_said() -> None:
     found = told(area=q(20, "m²"))
     assert any("10 % waste" in note and "dry" in note for note in found.notes)
     assert "waste" in {one.slot for one in found.assumed}
+
+
+def test_the_handbooks_rule_of_thumb_stands_beside_the_geometry() -> None:
+    """UK bricklaying handbook: 1 kg a brick, 2.25 kg a 100 mm block, all losses in."""
+    bricks = told(block=brick(), block_count=1000)
+    assert bricks.results["rule_of_thumb_mass"].value == pytest.approx(1000)
+    assert told(block_count=100).results["rule_of_thumb_mass"].value == pytest.approx(225)
+    thin = told(area=q(10, "m²"), joint_thickness=q(3, "mm"))
+    assert "rule_of_thumb_mass" not in thin.results
+    assert "rule_of_thumb_mass" not in told(area=q(10, "m²"), thickness=q(215, "mm")).results
+
+
+def test_a_mix_between_two_classes_is_said_to_be() -> None:
+    """Handbook: M4 has 5 to 6 of sand, M2 7 to 8 or 8 to 9 with lime; 7 with lime is neither."""
+    found = told("mortar_class", mix=mix(1, 1, 7))
+    assert "mortar_class" not in found.results
+    assert found.results["near_classes"] == ["M4", "M2"]
+
+
+def test_a_class_and_a_wall_give_amounts() -> None:
+    assert amount("cement_bags", mortar_class="M4", area=q(20, "m²")) >= 1
