@@ -1,0 +1,124 @@
+"""The limits of one wall: material, place, ends, and how far apart its joints may stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from knowledge import shown
+from knowledge.ledger import Ledger
+from knowledge.questions import Block, Quantity
+from knowledge.records import Rule
+from knowledge.units import convert
+
+_REINFORCEMENT = 1000.0  # mm: a spacing named below this is one of reinforcement or ties, not of joints
+
+
+@dataclass(frozen=True)
+class Limits:
+    """Metres. `corner` is the most for an end panel beside a return; a free end may take `spacing`."""
+
+    material: str
+    place: str
+    spacing: float
+    corner: float
+    ends: tuple[str, str]
+    facts: dict[str, Any]
+
+    @property
+    def sides(self) -> tuple[float, float]:
+        """The most for the left and the right end panel."""
+        left, right = (self.corner if end == "return" else self.spacing for end in self.ends)
+        return left, right
+
+
+def low(rule: Rule) -> float:
+    """The figure, or the lower end of its range."""
+    if rule.value is not None:
+        return rule.value
+    if rule.min is None:
+        raise ValueError(f"rule {rule.id!r} has neither value nor least")
+    return rule.min
+
+
+def metres(rule: Rule) -> float:
+    """The figure in metres."""
+    return convert(low(rule), rule.unit, "m")
+
+
+def named_spacing(ledger: Ledger) -> Quantity | None:
+    """A spacing of joints that the asker names; one of reinforcement is not meant."""
+    said = ledger.reading.spacing
+    return said if said is not None and said.to("mm") >= _REINFORCEMENT else None
+
+
+def limits(ledger: Ledger, with_ends: bool = True) -> Limits:
+    """What holds for this wall; says what was assumed and cites what was used."""
+    reading = ledger.reading
+    block = reading.block or Block()
+    material = block.material or str(ledger.taken("material").choice)
+    place = reading.place or str(ledger.taken("place", use="joints").choice)
+    facts: dict[str, Any] = {"material": material, "place": place}
+    if reading.bed_reinforcement:
+        facts |= _reinforcement(ledger, material, place)
+    rule = ledger.rule("joints.spacing", **facts)
+    spacing, corner = metres(rule), 0.0
+    if place == "parapet":
+        share = ledger.rule("joints.parapet_share")
+        most = ledger.rule("joints.parapet_end")
+        halved = spacing * share.number()
+        ledger.step(
+            "spacing in a parapet", f"{share.number():g} × {spacing:g} m", shown.length(halved, False)
+        )
+        spacing, corner = halved, metres(most)
+    half = ledger.rule("joints.end_share").number() * spacing
+    corner = min(corner, half) if corner else half
+    ends = _ends(ledger) if with_ends else ("return", "return")
+    if with_ends and set(ends) != {"return"}:
+        ledger.rule("joints.free_end")
+    return Limits(material, place, spacing, corner, ends, facts)
+
+
+def _reinforcement(ledger: Ledger, material: str, place: str) -> dict[str, Any]:
+    """Facts of bed joint reinforcement, and the word on it where it lengthens nothing."""
+    said = ledger.reading.spacing
+    every: float | None = None
+    if said is not None and named_spacing(ledger) is None:
+        every = said.to("mm")
+    facts = {"bed_reinforcement": True, "spacing": every}
+    if every is None:
+        facts["spacing"] = ledger.book.find("joints.reinforcement_spacing").number()
+    longer = ledger.book.find("joints.spacing", material=material, place=place, **facts)
+    if longer.when.bed_reinforcement:
+        if every is None:
+            ledger.rule("joints.reinforcement_spacing")
+        ledger.note(longer.statement)
+        return facts
+    if place in ("parapet", "freestanding", "below_dpc") and material != "aac":
+        word = ledger.rule("joints.reinforced", place=place, use="place")
+    else:
+        word = ledger.rule("joints.reinforced", material=material)
+    ledger.note(word.statement)
+    return {}
+
+
+def _ends(ledger: Ledger) -> tuple[str, str]:
+    said = ledger.reading.ends or (None, None)
+    filled = (said[0] or "return", said[1] or "return")
+    if None in said:
+        word = ledger.book.find("assume.ends").statement
+        ledger.assume("ends", list(filled), word)
+    return filled
+
+
+def alternatives(ledger: Ledger, limit: Limits, over: float) -> str | None:
+    """What another document says that goes further than the default; None where none does."""
+    best: tuple[float, Rule] | None = None
+    for rule in ledger.book.others("joints.spacing", **limit.facts):
+        most = rule.value if rule.value is not None else (rule.max or 0.0)
+        if most > over + 1e-9 and (best is None or most > best[0]):
+            best = (most, rule)
+    if best is None:
+        return None
+    ledger.cite(best[1])
+    return best[1].statement

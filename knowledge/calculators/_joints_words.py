@@ -1,0 +1,178 @@
+"""What is said beside the number: which rule decides it, and what a person on site must know."""
+
+from __future__ import annotations
+
+from knowledge import shown
+from knowledge.calculators._joints_detail import cavity_ties
+from knowledge.calculators._joints_limits import Limits, metres
+from knowledge.calculators._joints_wall import Layout, clearance
+from knowledge.layout import EPS, Run, fewest
+from knowledge.ledger import Ledger
+
+_ABOUT = 0.05  # how far off a length said with "about" may be
+
+
+def _joints(count: int) -> str:
+    return "no joint" if count == 0 else "1 joint" if count == 1 else f"{count} joints"
+
+
+def count(ledger: Ledger, limit: Limits, layout: Layout, length: float, feet: bool) -> None:
+    """Which rule made the count, where a little more or less of wall would change it."""
+    run = Run(length, limit.spacing, *limit.sides)
+    plain = len(layout.positions or ())
+    spacing, corner = _say(limit.spacing, feet), _say(limit.corner, feet)
+    returns = limit.ends.count("return")
+    bound = ledger.reading.length.bound if ledger.reading.length is not None else None
+    _sum(ledger, limit, plain, length, feet)
+    if bound in ("over", "under", "about"):
+        _bounds(ledger, run, bound, plain, feet)
+    if plain == 0:
+        if returns and length > limit.corner + EPS:
+            ledger.rule("joints.short_wall")
+            ledger.note(
+                f"Walls under {spacing} are built without; by the letter, the half rule "
+                f"(at most {corner} from a return) would ask for one."
+            )
+        return
+    if length > limit.spacing + metres(ledger.book.find("joints.edge")) + EPS or layout.holes:
+        return
+    ledger.rule("joints.edge")
+    ledger.rule("joints.practice", material=limit.material)
+    if returns == 2 and bound is None:
+        both = fewest(Run(limit.spacing + 0.01, limit.spacing, *limit.sides))
+        ledger.note(
+            f"At {spacing} common practice asks for {_joints(1)}; just over it the half rule "
+            f"(at most {corner} from each return) makes it {both}."
+        )
+    elif bound is None:
+        ledger.note(f"Common practice puts a joint into any wall from {spacing} on.")
+
+
+def _sum(ledger: Ledger, limit: Limits, count: int, length: float, feet: bool) -> None:
+    left, right = limit.sides
+    long, ends = _say(length, feet), f"{_say(left, feet)} and {_say(right, feet)}"
+    if count == 0:
+        expression = f"{long} is less than {_say(limit.spacing, feet)}"
+    else:
+        most = left + right + (count - 1) * limit.spacing
+        between = _say(limit.spacing, feet)
+        expression = f"end panels up to {ends}, between up to {between}: good for {_say(most, feet)}"
+    ledger.step("fewest joints", expression, count)
+
+
+def _bounds(ledger: Ledger, run: Run, bound: str, count: int, feet: bool) -> None:
+    """How far the count holds, where the length was said with a bound."""
+    most = run.spacing if count == 0 else run.left + run.right + (count - 1) * run.spacing
+    most = max(most, run.spacing)
+    least = run.spacing if count <= 1 else run.left + run.right + (count - 2) * run.spacing
+    least = max(least, run.spacing) if count else 0.0
+    more = fewest(Run(most + 0.01, run.spacing, run.left, run.right))
+    if bound == "over":
+        reach = f"up to {_say(most, feet)}" if count else f"under {_say(most, feet)}"
+        ledger.note(f"That holds {reach}; beyond it there are more. Measure the wall.")
+    elif bound == "under":
+        if count == 0:
+            if run.length >= run.spacing - EPS:
+                ledger.note(f"A wall of {_say(run.spacing, feet)} or more gets a joint.")
+        else:
+            ledger.note(f"That is the most it can need; it takes fewer at {_say(least, feet)} or less.")
+    elif most - run.length <= _ABOUT * run.length:
+        at_edge = "under" if count == 0 else "up to"
+        extra = fewest(Run(most, run.spacing, run.left, run.right)) if count == 0 else more
+        ledger.note(
+            f"{_joints(count).capitalize()} {at_edge} {_say(most, feet)}, {extra} beyond: measure the wall."
+        )
+    elif count and run.length - least <= _ABOUT * run.length:
+        fewer = fewest(Run(least - (0.01 if count == 1 else 0), run.spacing, run.left, run.right))
+        ledger.note(f"At {_say(least, feet)} or less {_joints(fewer)} will do: measure the wall.")
+
+
+def _say(length: float, feet: bool) -> str:
+    return shown.say(shown.length(length, feet))
+
+
+def of_the_wall(
+    ledger: Ledger, limit: Limits, layout: Layout, found: list[float], height: float | None
+) -> None:
+    """Openings, shape of panels, place, finish, bond."""
+    reading = ledger.reading
+    joints, walls = len(layout.positions or ()), reading.walls or 1
+    feet = shown.in_feet(reading)
+    if joints and layout.unplaced:
+        holes = "an opening" if layout.unplaced == 1 else "openings"
+        ledger.note(
+            f"The positions are for a plain wall: {holes} without a place. Keep joints "
+            f"{_say(clearance(ledger), feet)} clear of each, or send how far from the left end it is."
+        )
+    if layout.moved and joints:
+        ledger.note(f"Moved to stand {_say(layout.holes[0].clear, feet)} clear of the openings.")
+    if height is not None:
+        _shape(ledger, max(found), height, feet)
+    if walls > 1 and joints:
+        ledger.note(f"{_joints(joints).capitalize()} in each of {walls} walls; positions are of one wall.")
+    if "column" in limit.ends:
+        ledger.note(ledger.book.find("assume.ends", kind="infill").statement)
+    of_place(ledger, limit, joints)
+    if joints and not layout.bonded and not layout.unplaced:
+        ledger.note("Set each joint on the perpend nearest to it.")
+
+
+def _shape(ledger: Ledger, longest: float, height: float, feet: bool) -> None:
+    """Length to height of the longest panel: over 3 in a note, over 2 behind the working."""
+    ratio = longest / height
+    most = ledger.book.find("joints.ratio")
+    care = ledger.book.find("joints.ratio_care")
+    shape = f"{_say(longest, feet)} ÷ {_say(height, feet)}"
+    if ratio > most.number() + EPS:
+        ledger.cite(most)
+        ledger.step("panel length to height", f"{shape}, over {most.number():g}", round(ratio, 2))
+        ledger.note(
+            f"A panel of {_say(longest, feet)} is over {most.number():g} times as long as high: "
+            "reinforce the bed joints or set the joints closer."
+        )
+    elif ratio > care.number() + EPS:
+        ledger.cite(care)
+        ledger.step("panel length to height", f"{shape}, over {care.number():g}: with care", round(ratio, 2))
+    else:
+        ledger.step("panel length to height", shape, round(ratio, 2))
+
+
+def of_place(ledger: Ledger, limit: Limits, joints: int) -> None:
+    """Finish, leaf and place."""
+    reading = ledger.reading
+    inside = limit.place == "internal" or reading.leaf == "inner"
+    if reading.finish == "render" and joints:
+        ledger.note(ledger.rule("joints.through_render").statement)
+    elif reading.finish == "plaster" and joints:
+        ledger.note(ledger.rule("joints.through").statement)
+    elif reading.finish == "boards":
+        word = "joints.dry_lined" if inside and limit.material == "aac" else "joints.boards"
+        ledger.note(ledger.rule(word).statement)
+    if inside and reading.finish != "boards" and joints:
+        indoors = ledger.book.seek("joints.indoors", material=limit.material)
+        if indoors is not None:
+            ledger.cite(indoors)
+            ledger.note(indoors.statement)
+    if limit.place == "parapet":
+        share, most = ledger.rule("joints.parapet_share"), ledger.rule("joints.parapet_end")
+        ledger.note(f"{share.statement} {most.statement}")
+    if limit.place == "below_dpc":
+        ledger.note(ledger.rule("joints.below_dpc").statement)
+    if reading.leaf == "cavity":
+        ledger.note(ledger.rule("joints.leaves").statement)
+        cavity_ties(ledger)
+
+
+def of_the_rule(ledger: Ledger, limit: Limits) -> None:
+    """What goes with a rule that was asked for without a wall."""
+    wants = set(ledger.question.wants)
+    if "why" in wants:
+        ledger.note(ledger.rule("joints.why").statement)
+    if "joint_positions" in wants:
+        ledger.note(ledger.rule("joints.likely").statement)
+        ledger.note(ledger.rule("joints.floor_joint").statement)
+    if wants & {"tie_count", "tie_spacing"} and ledger.reading.leaf is not None:
+        cavity_ties(ledger)
+    if "end_panel_max" in wants:
+        ledger.note(ledger.rule("joints.free_end").statement)
+    of_place(ledger, limit, 1)

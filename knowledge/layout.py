@@ -1,0 +1,154 @@
+"""Where joints go in one straight run: fewest first, then evenly, then clear of what they must not cross.
+
+Pure geometry in one unit of length; every limit comes from the caller. Positions are joint centre lines
+measured from the left end.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+EPS = 1e-6  # what two ways of writing one length may differ by, in metres
+
+Zone = tuple[float, float]  # no joint strictly between these two
+
+
+@dataclass(frozen=True)
+class Run:
+    """A wall: inner panels at most `spacing`, end panels at most `left` and `right`, no joint in `closed`."""
+
+    length: float
+    spacing: float
+    left: float
+    right: float
+    closed: tuple[Zone, ...] = ()
+
+
+def fewest(run: Run) -> int:
+    """Fewest joints of the plain wall, openings left aside."""
+    over = run.length - run.left - run.right
+    if run.length < run.spacing - EPS:
+        return 0
+    return max(1, 1 - int(-(over - EPS) // run.spacing)) if over > EPS else 1
+
+
+def even(run: Run, count: int) -> list[float]:
+    """Positions with all panels drawn in alike, openings left aside."""
+    if count == 0:
+        return []
+    left, right = min(run.left, run.length), min(run.right, run.length)
+    scale = run.length / (left + right + (count - 1) * run.spacing)
+    return [scale * (left + place * run.spacing) for place in range(count)]
+
+
+def panels(length: float, positions: Sequence[float]) -> list[float]:
+    """Panel lengths from left to right."""
+    edges = [0.0, *positions, length]
+    return [right - left for left, right in pairwise(edges)]
+
+
+def merge(zones: Sequence[Zone]) -> tuple[Zone, ...]:
+    """Zones that overlap become one. Touching ones leave a line between them where a joint can stand."""
+    merged: list[Zone] = []
+    for low, high in sorted(zones):
+        if merged and low < merged[-1][1] - EPS:
+            merged[-1] = (merged[-1][0], max(merged[-1][1], high))
+        else:
+            merged.append((low, high))
+    return tuple(merged)
+
+
+def blocked(zones: Sequence[Zone], place: float) -> Zone | None:
+    """The zone that a place lies in, its edges excluded."""
+    return next((zone for zone in zones if zone[0] + EPS < place < zone[1] - EPS), None)
+
+
+def fits(run: Run, positions: Sequence[float]) -> bool:
+    """Whether a layout keeps every limit and stays clear of every closed zone."""
+    if not positions:
+        return run.length < run.spacing - EPS
+    gaps = panels(run.length, positions)
+    return (
+        gaps[0] <= run.left + EPS
+        and gaps[-1] <= run.right + EPS
+        and all(EPS < gap <= run.spacing + EPS for gap in gaps[1:-1])
+        and min(gaps) > EPS
+        and all(blocked(run.closed, place) is None for place in positions)
+    )
+
+
+def lay_out(run: Run) -> list[float] | None:
+    """The layout: fewest joints, moved as little as may be from even places; None where there is none."""
+    zones = merge(run.closed)
+    run = replace(run, closed=zones)
+    count = fewest(run)
+    wanted = even(run, count)
+    if all(blocked(zones, place) is None for place in wanted):
+        return wanted
+    if run.length <= run.spacing + EPS:  # a joint by common practice alone: free of the limit on end panels
+        run = replace(run, left=run.length, right=run.length)
+    for more in range(count, count + 2 * len(zones) + 2):
+        found = _nearest(run, even(run, more) if more > count else wanted, _places(run, more))
+        if found is not None:
+            return found
+    return None
+
+
+def at_module(run: Run, positions: Sequence[float], module: float) -> list[float] | None:
+    """The same joints at the nearest multiples of a module, or None where that breaks a limit."""
+    near = {
+        step * module
+        for place in positions
+        for step in (int(place / module + EPS), int(place / module + EPS) + 1)
+        if EPS < step * module < run.length - EPS
+    }
+    run = replace(run, closed=merge(run.closed))
+    if run.length <= run.spacing + EPS:
+        run = replace(run, left=run.length, right=run.length)
+    return _nearest(run, positions, sorted(near))
+
+
+def _places(run: Run, count: int) -> list[float]:
+    """Every place where a joint of a least-moved layout can stand: even places, edges, and chains of them."""
+    edges = [edge for zone in run.closed for edge in zone]
+    fixed = [*even(run, count), run.left, run.length - run.right, *edges]
+    chained = {
+        round(place + step * run.spacing, 9) for place in fixed for step in range(-count, count + 1)
+    }  # fmt: skip
+    return sorted(p for p in chained if EPS < p < run.length - EPS and blocked(run.closed, p) is None)
+
+
+def _nearest(run: Run, wanted: Sequence[float], places: Sequence[float]) -> list[float] | None:
+    """The choice of places that keeps the limits and moves least in sum; of equals the leftmost."""
+    free = [place for place in places if blocked(run.closed, place) is None]
+    # best[i]: least sum of moves with this joint at free[i], and where the joint before stood
+    best: list[tuple[float, int]] = [
+        (abs(place - wanted[0]), -1) if place <= run.left + EPS else (float("inf"), -1) for place in free
+    ]
+    trail = [best]
+    for aim in wanted[1:]:
+        following = []
+        for place in free:
+            low, high = bisect_left(free, place - run.spacing - EPS), bisect_right(free, place - 2 * EPS)
+            cost, before = min(
+                ((best[i][0], i) for i in range(low, high)), default=(float("inf"), -1)
+            )  # fmt: skip
+            following.append((cost + abs(place - aim), before))
+        best = following
+        trail.append(best)
+    ends = [
+        (cost, i) for i, (cost, _) in enumerate(best)
+        if cost < float("inf") and run.length - free[i] <= run.right + EPS
+    ]  # fmt: skip
+    if not ends:
+        return None
+    least = min(cost for cost, _ in ends)
+    place = next(i for cost, i in ends if cost <= least + EPS)
+    chosen = []
+    for step in reversed(trail):
+        chosen.append(free[place])
+        place = step[place][1]
+    return chosen[::-1]
