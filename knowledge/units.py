@@ -28,7 +28,8 @@ def _definitions() -> dict[str, tuple[float, float, tuple[tuple[str, int], ...]]
         name, _, rest = line.partition(" = ")
         body, _, symbol = rest.rpartition(" = ")
         definition, _, offset = body.partition("; offset: ")
-        factor, kinds = 1.0, {}
+        factor = 1.0
+        kinds: dict[str, int] = {}
         sign = 1
         if definition.startswith("["):
             kinds = {definition.strip("[]"): 1}
@@ -57,7 +58,8 @@ def _shape(unit: str) -> tuple[float, float, tuple[tuple[str, int], ...]]:
     known = _definitions()
     if unit in known:
         return known[unit]
-    factor, kinds = 1.0, {}
+    factor = 1.0
+    kinds: dict[str, int] = {}
     for place, group in enumerate(unit.split("/")):
         for term in group.replace("·", " ").split():
             match = _TERM.match(term)

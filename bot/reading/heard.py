@@ -1,0 +1,49 @@
+"""What was heard: topics, slots with their place in the text, doubts, and what was set aside."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+Span = tuple[int, int]
+Plain = dict[str, Any]
+
+
+@dataclass
+class Doubt:
+    """Something that can be read in two ways, or that is missing. A choice is (label, slots that it settles)."""
+
+    slot: str
+    ask: str
+    choices: list[tuple[str, Plain]] = field(default_factory=list)
+    others: tuple[str, ...] = ()
+
+
+@dataclass
+class Wall:
+    """One of several walls in a message."""
+
+    label: str | None
+    slots: Plain
+    evidence: dict[str, list[Span]] = field(default_factory=dict)
+    topic: str | None = None
+
+
+@dataclass
+class Heard:
+    """The reading of one message, before any conversation."""
+
+    text: str
+    kind: str = "asked"  # asked, chatter, off, empty
+    why: str = ""
+    topics: list[tuple[str, tuple[str, ...]]] = field(default_factory=list)
+    slots: Plain = field(default_factory=dict)
+    evidence: dict[str, list[Span]] = field(default_factory=dict)
+    assumed: list[dict[str, Any]] = field(default_factory=list)
+    repaired: list[tuple[str, str]] = field(default_factory=list)
+    set_aside: list[dict[str, Any]] = field(default_factory=list)
+    doubts: list[Doubt] = field(default_factory=list)
+    walls: list[Wall] = field(default_factory=list)
+    negated: list[tuple[str, str]] = field(default_factory=list)
+    marks: set[str] = field(default_factory=set)  # turns of speech that a conversation needs
+    bare: list[Any] = field(default_factory=list)  # measures that found no slot

@@ -1,0 +1,58 @@
+"""Text into tokens that tile it: joined, the tokens are the text."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+_FOLD = str.maketrans(
+    {
+        "×": "x", "✕": "x", "✖": "x", "–": "-", "—": "-", "−": "-", "‐": "-", "‑": "-", "’": "'", "‘": "'",
+        "′": "'", "`": "'", "´": "'", "″": '"', "”": '"', "“": '"', "\u00a0": " ", "\u2009": " ", "\u202f": " ",
+        "º": "°", "˚": "°", "，": ",", "．": ".", "：": ":", "∶": ":", "≈": "~", "≥": ">", "≤": "<",
+    }
+)  # fmt: skip
+FRACTIONS = {
+    "½": 1 / 2, "¼": 1 / 4, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8,
+}  # fmt: skip
+_F = "".join(FRACTIONS)
+_TOKEN = re.compile(
+    rf"(?P<number>(?:(?<![\w.,])\.)?[0-9]+(?:[.,][0-9]+)*)|(?P<fraction>[{_F}])"
+    rf"|(?P<word>(?:(?![{_F}])[^\W\d_])+(?:'(?:(?![{_F}])[^\W\d_])+)?)|(?P<space>\s+)|(?P<mark>.)",
+    re.DOTALL,
+)
+
+
+class Token(NamedTuple):
+    """A piece of the text. `text` is folded: lower case, one kind of dash, quote and cross."""
+
+    kind: str
+    text: str
+    start: int
+    end: int
+    spaced: bool  # something blank (or the beginning) stands before it
+
+
+def fold(text: str) -> str:
+    """Lower case and plain marks, code point for code point."""
+    lowered = text.lower()
+    if len(lowered) != len(text):
+        lowered = "".join(c.lower() if len(c.lower()) == 1 else c for c in text)
+    return lowered.translate(_FOLD)
+
+
+def tokens(text: str) -> list[Token]:
+    """All tokens, blanks among them."""
+    folded = fold(text)
+    found = []
+    spaced = True
+    for match in _TOKEN.finditer(folded):
+        kind = match.lastgroup or "mark"
+        found.append(Token(kind, match.group(), match.start(), match.end(), spaced))
+        spaced = kind == "space"
+    return found
+
+
+def solid(text: str) -> list[Token]:
+    """The tokens without the blanks."""
+    return [token for token in tokens(text) if token.kind != "space"]

@@ -1,0 +1,226 @@
+"""Mixes: by colon, by 'to', by names. The order is a convention and is said back; in doubt it is asked."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+
+PARTS = ("cement", "lime", "sand")
+
+
+def take_mixes(scene: Scene) -> None:
+    """Fill `mix` from ratios and from named parts."""
+    named(scene)
+    ratios(scene)
+    bare_three(scene)
+    class_codes(scene)
+
+
+def _talk_of_mixes(scene: Scene) -> bool:
+    """Whether the message is about mortar or render at all."""
+    return any(
+        item.tagged("topic", "mortar") or item.tagged("topic", "render") or any(item.tagged("noun", p) for p in (*PARTS, "mortar", "coat"))
+        or item.tagged("slot", "place") or item.tagged("wants", "mortar", "verdict")
+        for item in scene.items
+    )  # fmt: skip
+
+
+def convention(values: list[float]) -> dict[str, float] | None:
+    """Parts in the order that trade habit gives them; None where it gives none."""
+    if len(values) == 2:
+        one, two = values
+        if one == 1 and two > 1:
+            return {"cement": 1, "lime": 0, "sand": two}
+        if two == 1 and one > 1:
+            return {"cement": 1, "lime": 0, "sand": one}
+        return None
+    one, two, three = values
+    if one == 1 and three > max(1, two) and two <= 4:
+        return {"cement": 1, "lime": two, "sand": three}
+    if three == 1 and one > max(1, two) and two <= 4:
+        return {"cement": 1, "lime": two, "sand": one}
+    return None
+
+
+def ratios(scene: Scene) -> None:
+    """6:1, 1:1:6, six to one."""
+    items = scene.items
+    found: list[tuple[int, dict[str, float]]] = []
+    for i, item in enumerate(items):
+        if item.kind != "ratio" or item.used:
+            continue
+        if item.weak and not (_talk_of_mixes(scene) or not scene.topics or scene.topics == ["mortar"]):
+            scene.aside(item, "not a size")
+            continue
+        if scene.negated(i) and any(x.kind == "ratio" and x is not item for x in items):
+            scene.aside(item, "denied")
+            continue
+        values = [s.values[0] for s in item.sizes]
+        order = _named_order(scene, i, len(values))
+        parts = dict(zip(order, values, strict=True)) if order else convention(values)
+        if parts is None:
+            _doubt_order(scene, item, values)
+            continue
+        mix = {p: parts.get(p, 0) for p in PARTS}
+        if mix["cement"] and mix["cement"] != 1:
+            mix = {p: round(v / mix["cement"], 6) for p, v in mix.items()}
+        lime = _added_lime(scene, i)
+        if lime is not None and mix["lime"] == 0:
+            mix["lime"] = lime
+        found.append((i, mix))
+        item.used = "mix"
+        if not order:
+            names = "cement to sand" if len(values) == 2 and values[0] == 1 else "sand to cement" if len(values) == 2 else (
+                "cement : lime : sand" if values[0] == 1 else "sand : lime : cement")  # fmt: skip
+            scene.assume("mix", names, f"'{item.text}' was taken as {names}, as is usual.")
+    distinct = [m for k, (_, m) in enumerate(found) if m not in [n for _, n in found[:k]]]
+    if len(distinct) == 1:
+        scene.claim("mix", distinct[0], *[items[i] for i, _ in found])
+    elif len(distinct) > 1:
+        scene.heard.marks.add("mixes")
+        scene.heard.bare.append([(items[i], mix) for i, mix in found])
+
+
+def _added_lime(scene: Scene, i: int) -> float | None:
+    """'five to one with half a lime', '6:1 plus a bit of lime'."""
+    items = scene.items
+    for j in range(i + 1, min(len(items), i + 7)):
+        if items[j].tagged("noun", "lime"):
+            k = scene.left(j, over=("part", "parts", "bag"))
+            if k is not None and k > i and items[k].kind == "measure" and not items[k].size.unit:
+                items[k].used = "mix"
+                return items[k].size.value
+            return None
+        if items[j].kind in {"ratio", "dims"}:
+            return None
+    return None
+
+
+def _named_order(scene: Scene, i: int, n: int) -> list[str] | None:
+    """'cement lime sand 1:1:6', '1:1:6 cement lime sand', '6 to 1 sand cement': names beside give the order."""
+    items = scene.items
+    for names in (_names(scene, i, 1), _names(scene, i, -1)):
+        if len(names) == n and len(set(names)) == n:
+            return names
+    j = scene.right(i)
+    if n == 2 and j is not None and items[j].text.lower() in {"sand to cement", "sand cement"}:
+        return ["sand", "cement"]
+    return None
+
+
+def _names(scene: Scene, i: int, way: int) -> list[str]:
+    items, names, j = scene.items, [], i + way
+    while 0 <= j < len(items):
+        item = items[j]
+        name = next((p for p in PARTS if item.tagged("noun", p) and len(item.text.split()) <= 2), None)
+        if name:
+            names.append(name)
+        elif not (item.kind == "mark" and item.text in {":", "/", ",", "-"} or item.text.lower() in {"to", "and", "of", "mix", "the"}):
+            break
+        j += way
+    return names if way == 1 else names[::-1]
+
+
+def named(scene: Scene) -> None:
+    """'6 sand 1 lime 1 cement', '1 cement 5 sand half lime', '5 of sand to 1 of cement'."""
+    items = scene.items
+    parts: dict[str, float] = {}
+    used: list[Item] = []
+    if _prefixed(scene, parts, used):
+        return
+    for i, item in enumerate(items):
+        name = next((p for p in PARTS if item.tagged("noun", p)), None)
+        if name is None:
+            continue
+        k = scene.left(i, over=("part", "parts", "parts of", "measures", "measure", "of", "soft", "building", "to", "shovels", "shovel", "buckets", "bucket"))
+        size = items[k] if k is not None else None
+        if size is None or size.kind != "measure" or size.used or size.size.unit or name in parts or size.size.negative:
+            continue
+        if k is not None and any(items[m].tagged("noun", "bag") for m in range(k, i)):
+            continue
+        parts[name] = size.size.value
+        used.append(size)
+    if len(parts) >= 2 and "sand" in parts and ("cement" in parts or "lime" in parts):
+        cement = parts.get("cement", 0)
+        scale = cement or 1
+        mix = {p: round(parts.get(p, 0) / scale, 6) for p in PARTS}
+        scene.claim("mix", mix, *used)
+
+
+def _prefixed(scene: Scene, parts: dict[str, float], used: list[Item]) -> bool:
+    """'cement 1, lime 1, sand 5': every name with its number behind it."""
+    items = scene.items
+    first = next((i for i, x in enumerate(items) if any(x.tagged("noun", p) for p in PARTS)), None)
+    if first is None or (first > 0 and items[first - 1].kind == "measure"):
+        return False
+    found: dict[str, float] = {}
+    took: list[Item] = []
+    for i, item in enumerate(items):
+        name = next((p for p in PARTS if item.tagged("noun", p)), None)
+        if name is None:
+            continue
+        nxt = scene.at(i + 1)
+        if nxt is not None and nxt.kind == "mark" and nxt.text in {":", "=", "-"}:
+            nxt = scene.at(i + 2)
+        if nxt is None or nxt.kind != "measure" or nxt.used or nxt.size.unit:
+            return False
+        found[name] = nxt.size.value
+        took.append(nxt)
+    if len(found) < 2 or not found.get("cement"):
+        return False
+    parts.update(found)
+    used += took
+    scene.claim("mix", {p: round(found.get(p, 0) / found["cement"], 6) for p in PARTS}, *took)
+    return True
+
+
+def bare_three(scene: Scene) -> None:
+    """'1 1 6 on the inside': three bare numbers in a row, in talk of mixes."""
+    if "mix" in scene.heard.slots or not _talk_of_mixes(scene):
+        return
+    items = scene.items
+    for i in range(len(items) - 2):
+        three = items[i : i + 3]
+        if all(x.kind == "measure" and not x.used and not x.size.unit and len(x.size.values) == 1 for x in three):
+            parts = convention([x.size.value for x in three])
+            if parts and max(parts.values()) <= 12:
+                scene.claim("mix", parts, *three)
+                scene.assume("mix", "cement : lime : sand", "Three numbers in a row were taken as a mix.")
+                return
+
+
+def _doubt_order(scene: Scene, item: Item, values: list[float]) -> None:
+    if len(values) == 2:
+        a, b = values
+        low, high = sorted((a, b))
+        choices = [(f"1 cement : {high / low:g} sand", {"mix": {"cement": 1, "lime": 0, "sand": round(high / low, 3)}})]
+        if low != high:
+            choices.append((f"{high:g} cement : {low:g} sand", {"mix": {"cement": 1, "lime": 0, "sand": round(low / high, 3)}}))
+    else:
+        a, b, c = values
+        choices = [(f"{x[0]:g} cement, {x[1]:g} lime, {x[2]:g} sand",
+                    {"mix": {"cement": 1, "lime": round(x[1] / x[0], 3), "sand": round(x[2] / x[0], 3)}})
+                   for x in ((a, b, c), (c, b, a)) if x[0]]  # fmt: skip
+    scene.doubt("mix", f"Which part of {item.text} is cement, lime and sand?", choices, item)
+
+
+def class_codes(scene: Scene) -> None:
+    """M4, class iii, type S: as written."""
+    items = scene.items
+    for i, item in enumerate(items):
+        if item.kind == "code" and item.tagged("code", "class") and not item.used:
+            scene.claim("mortar_class", item.text.upper().replace(" ", ""), item)
+            continue
+        text = item.text.lower()
+        if text in {"i", "ii", "iii", "iv", "v"} and item.kind == "word":
+            before = scene.at(i - 1)
+            if before is not None and (before.text.lower() in {"class", "designation", "(", "type", "mortar", "grade"}):
+                scene.claim("mortar_class", text, item)
+        elif text in {"n", "s", "o", "m"} and item.kind in {"word", "phrase"}:
+            before = scene.at(i - 1)
+            if before is not None and before.text.lower() == "type":
+                scene.claim("mortar_class", text.upper(), item)
+        elif item.kind == "measure" and not item.used and not item.size.unit and not item.size.decimal:
+            before = scene.at(i - 1)
+            if before is not None and before.text.lower() in {"class", "designation"} and 1 <= item.size.value <= 5:
+                scene.claim("mortar_class", ["i", "ii", "iii", "iv", "v"][int(item.size.value) - 1], item)

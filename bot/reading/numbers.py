@@ -1,0 +1,162 @@
+"""Numbers as they are typed: digits, commas, fractions, words. Ambiguity is kept as candidates."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from bot.reading.letters import FRACTIONS, Token
+
+_ONES = {
+    "nil": 0, "zero": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+    "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15,
+    "sixteen": 16, "seventeen": 17, "eighteen": 18, "nineteen": 19,
+}  # fmt: skip
+_TENS = {
+    "twenty": 20, "thirty": 30, "forty": 40, "fourty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80,
+    "ninety": 90,
+}  # fmt: skip
+_DIGIT = {**{k: v for k, v in _ONES.items() if v < 10}, "oh": 0, "o": 0}
+_PART = {"half": 0.5, "quarter": 0.25, "third": 1 / 3}
+WORDS = frozenset({*_ONES, *_TENS, "hundred", "thousand", "half", "quarter", "dozen", "couple"})
+
+
+class Number(NamedTuple):
+    """Candidate values of one number and where it stands (token indices, end excluded)."""
+
+    values: tuple[float, ...]
+    first: int
+    last: int
+    decimal: bool = False
+    comma: bool = False
+    spelt: bool = False
+    grouped: bool = False
+
+
+def digits(text: str) -> tuple[tuple[float, ...], bool, bool]:
+    """Candidates of a run of digits with marks; whether it has a decimal mark, and a comma as one."""
+    marks = [c for c in text if c in ".,"]
+    if not marks:
+        return (float(text),), False, False
+    if text[0] in ".,":
+        return (float("0." + text[1:]),), True, False
+    parts = text.replace(",", ".").split(".")
+    if len(marks) == 1:
+        decimal = float(f"{parts[0]}.{parts[1]}")
+        if len(parts[1]) == 3 and len(parts[0]) <= 3 and parts[0] != "0":
+            return (decimal, float("".join(parts))), True, marks[0] == ","
+        return (decimal,), True, marks[0] == ","
+    thousands = all(len(p) == 3 for p in parts[1:]) and len(parts[0]) <= 3
+    if len(set(marks)) == 1 and thousands:
+        return (float("".join(parts)),), False, False
+    if len(set(marks[:-1])) == 1 and marks[-1] != marks[0] and all(len(p) == 3 for p in parts[1:-1]):
+        return (float("".join(parts[:-1]) + "." + parts[-1]),), True, marks[-1] == ","
+    return (), False, False  # 1.2.3 or 1,2,3: not one number
+
+
+def _fraction(t: list[Token], i: int) -> tuple[float, int] | None:
+    """½ or 1/2 at i."""
+    if i < len(t) and t[i].kind == "fraction":
+        return FRACTIONS[t[i].text], i + 1
+    if (
+        i + 2 < len(t) and t[i].kind == "number" and t[i + 1].text == "/" and t[i + 2].kind == "number"
+        and not t[i + 1].spaced and not t[i + 2].spaced and t[i].text.isdigit()
+        and t[i + 2].text in {"2", "3", "4", "8", "16"} and int(t[i].text) < int(t[i + 2].text)
+    ):  # fmt: skip
+        return int(t[i].text) / int(t[i + 2].text), i + 3
+    return None
+
+
+def number(t: list[Token], i: int) -> Number | None:
+    """The number that begins at token i, or None."""
+    if i >= len(t):
+        return None
+    token = t[i]
+    if token.kind == "word":
+        return spelt(t, i)
+    alone = _fraction(t, i)
+    if alone:
+        return Number((alone[0],), i, alone[1], decimal=True)
+    if token.kind != "number":
+        return None
+    values, decimal, comma = digits(token.text)
+    if not values:
+        return None
+    end = i + 1
+    if not decimal:
+        more = _fraction(t, end)
+        if (
+            more is None and end + 2 < len(t) and t[end].text == "and" and t[end + 1].text == "a"
+            and t[end + 2].text in _PART
+        ):  # fmt: skip
+            more = _PART[t[end + 2].text], end + 3
+        glued_mark = end < len(t) and t[end].text == "-" and not t[end].spaced
+        if more is None and glued_mark:
+            more = _fraction(t, end + 1)
+        if more and values[0] < 1000:
+            return Number((values[0] + more[0],), i, more[1], decimal=True)
+        if (
+            end < len(t) and t[end].kind == "number" and t[end].spaced and len(t[end].text) == 3
+            and t[end].text.isdigit() and len(token.text) <= 3 and token.text[0] != "0"
+            and not (end + 1 < len(t) and t[end + 1].text in {"x", ":", "/", ".", ","} and end + 2 < len(t)
+                     and t[end + 2].kind == "number")
+        ):  # fmt: skip
+            return Number((float(token.text + t[end].text),), i, end + 1, grouped=True)
+    return Number(values, i, end, decimal, comma)
+
+
+def _below_hundred(t: list[Token], i: int) -> tuple[int, int] | None:
+    if i >= len(t):
+        return None
+    word = t[i].text
+    if word in _TENS:
+        value, j = _TENS[word], i + 1
+        k = j + 1 if j < len(t) and t[j].text == "-" else j
+        if k < len(t) and 0 < _ONES.get(t[k].text, 0) < 10:
+            return value + _ONES[t[k].text], k + 1
+        return value, j
+    if word in _ONES:
+        return _ONES[word], i + 1
+    return None
+
+
+def spelt(t: list[Token], i: int) -> Number | None:
+    """A number in words: 'seven point two', 'three and a half', 'nine hundred', 'two hundred and fifteen'."""
+    word = t[i].text
+    if word in {"half", "quarter"}:
+        end = i + 1
+        return Number((_PART[word],), i, end, decimal=True, spelt=True)
+    if word == "dozen":
+        return Number((12.0,), i, i + 1, spelt=True)
+    if word == "couple":
+        end = i + 2 if i + 1 < len(t) and t[i + 1].text == "of" else i + 1
+        return Number((2.0,), i, end, spelt=True)
+    if word == "hundred":
+        return Number((100.0,), i, i + 1, spelt=True)
+    start = _below_hundred(t, i)
+    if start is None:
+        return None
+    value, j = float(start[0]), start[1]
+    if j < len(t) and t[j].text in {"hundred", "thousand"}:
+        value *= 100 if t[j].text == "hundred" else 1000
+        j += 1
+        k = j + 1 if j < len(t) and t[j].text == "and" else j
+        more = _below_hundred(t, k)
+        if more is not None:
+            value, j = value + more[0], more[1]
+            if j < len(t) and t[j].text == "hundred":  # two thousand four hundred
+                value += more[0] * 99
+                j += 1
+        return Number((value,), i, j, spelt=True)
+    if j + 1 < len(t) and t[j].text == "point" and (t[j + 1].text in _DIGIT or t[j + 1].text in _TENS):
+        tail, j = "", j + 1
+        while j < len(t) and (t[j].text in _DIGIT or (not tail and t[j].text in _TENS)):
+            tail += str(_DIGIT.get(t[j].text, _TENS.get(t[j].text)))
+            j += 1
+        return Number((float(f"{value:g}.{tail}"),), i, j, decimal=True, spelt=True)
+    if (
+        j + 2 < len(t) and t[j].text == "and" and t[j + 1].text == "a" and t[j + 2].text in _PART
+    ):  # fmt: skip
+        return Number((value + _PART[t[j + 2].text],), i, j + 3, decimal=True, spelt=True)
+    if j + 1 < len(t) and t[j].text == "and" and t[j + 1].text in {"half", "threequarters"}:
+        return Number((value + 0.5,), i, j + 2, decimal=True, spelt=True)
+    return Number((value,), i, j, spelt=True)

@@ -1,0 +1,110 @@
+"""The face of reading: a text in, what was heard out. Never raises on a text."""
+
+from __future__ import annotations
+
+from bot.reading.heard import Heard
+from bot.reading.kinds import take_kinds
+from bot.reading.lexing import Lexer
+from bot.reading.mixes import take_mixes
+from bot.reading.openings import take_openings
+from bot.reading.scene import Scene
+from bot.reading.several import split_walls
+from bot.reading.topics import find_topics, find_wants
+from bot.reading.turns import take_turns
+from bot.reading.typed import take_typed
+from bot.reading.walls import take_walls
+from bot.reading.words import words
+from knowledge.rulebook import Region
+
+LONGEST = 4000  # more than the longest message of the chat platform
+
+
+def read(text: str, region: Region, language: str = "en", topics: tuple[str, ...] = ()) -> Heard:
+    """Read one message. `topics` are those in force in the conversation, used where the message names none."""
+    heard = Heard(text=text)
+    if len(text) > LONGEST:
+        heard.kind, heard.why = "off", "long"
+        return heard
+    lexer = Lexer(text, words(language))
+    items = lexer.run()
+    heard.repaired = lexer.repaired
+    scene = Scene(items, heard, region)
+    if not items or all(item.kind == "mark" for item in items):
+        heard.kind = "empty"
+        return heard
+    off = next((tag[1] for item in items for tag in item.tags if tag[0] == "off" and tag[1] in {"hostile", "injury"}), None)
+    take_turns(scene)
+    named = find_topics(scene)
+    if off is not None and not (off == "injury" and "safety" in named):
+        heard.kind, heard.why = "off", off
+        return heard
+    scene.topics = named or list(topics)
+    take_mixes(scene)
+    take_openings(scene)
+    take_typed(scene)
+    take_walls(scene)
+    take_kinds(scene)
+    split_walls(scene)
+    for doubt in heard.doubts:  # what is in doubt is not read
+        heard.slots.pop(doubt.slot, None)
+    heard.topics = [(topic, find_wants(scene, topic)) for topic in named]
+    heard.marks |= _marks(scene)
+    _judge(scene, named)
+    return heard
+
+
+def _marks(scene: Scene) -> set[str]:
+    """Turns of speech for the conversation."""
+    marks = set()
+    for item in scene.items:
+        for tag in item.tags:
+            if tag[0] == "connect" and tag[1] in {"same", "if", "new", "just", "of_them"}:
+                marks.add(tag[1])
+            if tag[0] == "dim" and tag[1] in {"total", "each"}:
+                marks.add(tag[1])
+            if tag[0] in {"not"}:
+                marks.add("not")
+            if tag[0] == "off":
+                marks.add("off:" + tag[1])
+            if tag[0] == "ask":
+                marks.add("ask:" + tag[1])
+    return marks
+
+
+def _judge(scene: Scene, named: list[str]) -> None:
+    """Whether this is chatter, not ours, or a question."""
+    heard = scene.heard
+    items = [x for x in scene.items if x.kind != "mark" or x.tags]
+    off = {tag[1] for item in items for tag in item.tags if tag[0] == "off"}
+    strong = [t for t in named if any(x.tagged("topic", t, "strong") for x in items)]
+    if "trade" in off and not named or ("trade" in off and _mostly_off(scene, strong)):
+        heard.kind, heard.why = "off", "trade"
+        return
+    if "price" in off and (not strong or not any(x.kind in {"dims"} for x in items)):
+        heard.kind, heard.why = "off", "price"
+        return
+    if named:
+        if "certify" in off:
+            heard.kind, heard.why = "off", "certify"
+        return
+    if heard.slots or any(d.slot != "number" for d in heard.doubts):
+        if off:
+            heard.kind, heard.why = "off", next(iter(off))
+        return
+    thanked = any(x.tagged("chatter", "thanks") for x in items) and not off and not any(x.tagged("ask", "quantity") or x.kind == "measure" for x in items)
+    if thanked and "?" not in heard.text:
+        heard.kind, heard.why = "chatter", "thanks"
+        return
+    chat = [x for x in items if x.tagged("chatter") or x.tagged("connect") or x.text.lower() in {"mate", "boss", "that", "it", "so", "you", "the", "is"}]
+    if any(x.tagged("chatter") for x in items) and len(chat) >= len([x for x in items if x.kind != "aside"]) * 0.6 and not off - {"talk"}:
+        heard.kind = "chatter"
+        heard.why = next((tag[1] for x in items for tag in x.tags if tag[0] == "chatter" and tag[1] != "mate"), "bye")
+        return
+    heard.kind, heard.why = "off", next(iter(off), "other")
+
+
+def _mostly_off(scene: Scene, strong: list[str]) -> bool:
+    """'A142 mesh for a base': the trade word is not ours though one of ours stands beside it."""
+    hard = {"a142", "a193", "a252", "a393", "a98", "screed", "concrete slab", "concrete base", "base slab", "driveway", "patio", "roof tiles", "roof", "stud wall", "studs", "floor tiles", "slab", "tarmac", "concrete floor", "decking", "manhole", "fence", "fencing", "concrete for", "c25", "c30", "c35"}
+    found = any(x.text.lower() in hard for x in scene.items if x.tagged("off", "trade"))
+    return found and not set(strong) & {"joints", "crack", "weather"} and not any(x.tagged("noun", "wall") for x in scene.items)

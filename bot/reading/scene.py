@@ -1,0 +1,149 @@
+"""The items of a message with the slots they fill: one slot, one value, each with its place in the text."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.heard import Doubt, Heard
+from bot.reading.items import Item, Measure
+from knowledge.rulebook import Region
+from knowledge.units import UnitFault, convert
+
+SMALL = {"the", "a", "an", "of", "is", "its", "it's", "are", "was", "be", "my", "our", "this", "that", "have", "has",
+         "got", "just", "only", "some", "so", "only", "both", "i", "we", "im", "ive", "thats", "=", ":", "there", "there's", "theres"}  # fmt: skip
+STOPS = {".", "?", "!", ";", "\n"}
+
+
+def plain(size: Measure, unit: str) -> dict[str, Any]:
+    """A measure as a slot has it."""
+    value: dict[str, Any] = {"value": round(size.value, 9), "unit": unit}
+    if size.bound:
+        value["bound"] = size.bound
+    return value
+
+
+def same(one: Any, other: Any) -> bool:
+    """Whether two slot values mean the same."""
+    if isinstance(one, dict) and isinstance(other, dict) and "unit" in one and "unit" in other:
+        try:
+            return abs(convert(one["value"], one["unit"], other["unit"]) - other["value"]) < 1e-6 * max(1.0, abs(other["value"]))
+        except UnitFault:
+            return False
+    return bool(one == other)
+
+
+class Scene:
+    """Items with neighbours, and the slots filled so far."""
+
+    def __init__(self, items: list[Item], heard: Heard, region: Region) -> None:
+        self.items = items
+        self.heard = heard
+        self.region = region
+        self.topics: list[str] = []
+        self.feet = any(size.unit in {"ft", "in"} for item in items for size in item.sizes)
+
+    # --- neighbours ----------------------------------------------------------------------------------------
+
+    def at(self, i: int) -> Item | None:
+        """The item at i, or None outside."""
+        return self.items[i] if 0 <= i < len(self.items) else None
+
+    def right(self, i: int, over: tuple[str, ...] = ()) -> int | None:
+        """The next item to the right, over small words; None at a stop or the end."""
+        j = i + 1
+        while j < len(self.items):
+            item = self.items[j]
+            if item.kind in {"word", "phrase", "mark"} and item.text.lower() in SMALL or item.text.lower() in over:
+                j += 1
+                continue
+            return None if item.kind == "mark" and item.text in STOPS else j
+        return None
+
+    def left(self, i: int, over: tuple[str, ...] = ()) -> int | None:
+        """The next item to the left, over small words; None at a stop or the beginning."""
+        j = i - 1
+        while j >= 0:
+            item = self.items[j]
+            if item.kind in {"word", "phrase", "mark"} and item.text.lower() in SMALL or item.text.lower() in over:
+                j -= 1
+                continue
+            return None if item.kind == "mark" and item.text in STOPS else j
+        return None
+
+    def free(self, i: int | None) -> bool:
+        """Whether item i is a measure or pair that nothing has taken."""
+        item = self.at(i) if i is not None else None
+        return item is not None and item.kind in {"measure", "dims", "range"} and not item.used
+
+    def sizes(self) -> list[int]:
+        """Indices of measures, pairs and ranges that nothing has taken yet."""
+        return [i for i, item in enumerate(self.items) if item.kind in {"measure", "dims", "range"} and not item.used]
+
+    def negated(self, i: int) -> bool:
+        """Whether 'no', 'not', 'without' stands at this phrase."""
+        for j in range(i - 1, max(-1, i - 4), -1):
+            item = self.items[j]
+            if item.tagged("not"):
+                return True
+            if item.kind in {"measure", "dims", "ratio", "range", "mark"} or item.tagged("noun") or item.tagged("connect", "and"):
+                return False
+            if item.tagged("slot"):
+                return False
+        after = self.at(i + 1)
+        return (
+            after is not None and after.tagged("not") and after.text.lower() in
+            {"isnt going", "isn't going", "not going", "isnt", "isn't", "aint", "ain't", "arent", "aren't"}
+        )  # fmt: skip
+
+    # --- claims --------------------------------------------------------------------------------------------
+
+    def claim(self, slot: str, value: Any, *sources: Item, soft: bool = False) -> None:
+        """Fill a slot. A second, different value is a doubt; where `soft`, it is left out."""
+        spans = [(item.start, item.end) for item in sources]
+        for item in sources:
+            if item.kind != "phrase":
+                item.used = slot
+        slots = self.heard.slots
+        if slot in slots and not same(slots[slot], value):
+            if soft:
+                return
+            if not any(doubt.slot == slot for doubt in self.heard.doubts):
+                self.heard.doubts.append(
+                    Doubt(slot, f"I read two values for the {slot.replace('_', ' ')}. Which one?",
+                          [(show(slots[slot]), {slot: slots[slot]}), (show(value), {slot: value})])
+                )  # fmt: skip
+            return
+        slots[slot] = value
+        self.heard.evidence.setdefault(slot, [])
+        for span in spans:
+            if span not in self.heard.evidence[slot]:
+                self.heard.evidence[slot].append(span)
+
+    def assume(self, slot: str, value: Any, because: str) -> None:
+        """Something supplied by us in the reading itself, said aloud."""
+        entry = {"slot": slot, "value": value, "because": because}
+        if entry not in self.heard.assumed:
+            self.heard.assumed.append(entry)
+
+    def aside(self, item: Item, why: str) -> None:
+        """A number that is no dimension: said back."""
+        item.used = item.used or "aside"
+        self.heard.set_aside.append({"text": item.text, "span": [item.start, item.end], "why": why})
+
+    def doubt(self, slot: str, ask: str, choices: list[tuple[str, dict[str, Any]]], *sources: Item) -> None:
+        """Ask instead of guessing."""
+        for item in sources:
+            item.used = slot
+        if not any(d.slot == slot for d in self.heard.doubts):
+            self.heard.doubts.append(Doubt(slot, ask, choices))
+
+
+def show(value: Any) -> str:
+    """A slot value on a button."""
+    if isinstance(value, dict) and "unit" in value:
+        return f"{value['value']:g} {value['unit']}"
+    if isinstance(value, dict):
+        return ", ".join(f"{show(v)}" for v in value.values())
+    if isinstance(value, (list, tuple)):
+        return " and ".join(show(v) for v in value)
+    return str(value).replace("_", " ")

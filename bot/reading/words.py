@@ -1,0 +1,155 @@
+"""The words of a language: phrases to tags, unit words, and the repair of a slip of the thumb."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass, field
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from bot.reading.items import Tag
+from bot.reading.letters import Token, solid
+
+LANGUAGES = Path(__file__).parents[1] / "languages"
+REPAIR_FROM, SHORT_FROM, REPAIR_AHEAD, REPAIR_LETTERS = 80, 84, 5, 4
+
+
+@dataclass
+class Words:
+    """Everything that people type in one language."""
+
+    phrases: dict[str, list[tuple[tuple[str, ...], tuple[Tag, ...]]]] = field(default_factory=dict)
+    units: dict[str, list[tuple[tuple[str, ...], str]]] = field(default_factory=dict)
+    glued_units: frozenset[str] = frozenset()
+    vocabulary: dict[str, tuple[Tag, ...]] = field(default_factory=dict)
+    folder: Path = LANGUAGES / "en"
+
+    def phrase(self, t: list[Token], i: int) -> tuple[int, tuple[Tag, ...]] | None:
+        """The longest phrase at token i: (index after it, tags)."""
+        for shape, tags in self.phrases.get(t[i].text, ()):
+            n = len(shape)
+            if i + n <= len(t) and all(t[i + k].text == shape[k] for k in range(1, n)):
+                return i + n, tags
+        return None
+
+    def unit(self, t: list[Token], i: int) -> tuple[str, int] | None:
+        """The longest unit at token i: (unit, index after it)."""
+        if i >= len(t):
+            return None
+        for shape, unit in self.units.get(t[i].text, ()):
+            n = len(shape)
+            if i + n <= len(t) and all(
+                t[i + k].text == shape[k] and (not t[i + k].spaced or t[i + k].kind == "word") for k in range(1, n)
+            ):
+                if t[i].spaced and shape[0] in self.glued_units and n == 1:
+                    continue
+                return unit, i + n
+        return None
+
+    def repair(self, word: str) -> str | None:
+        """The word of our trade that was meant, if one stands clearly ahead and the word is no other word."""
+        if len(word) < REPAIR_LETTERS or not word.isalpha():
+            return None
+        return _repair(self, word)
+
+
+@cache
+def _known(folder: Path) -> frozenset[str]:
+    """Ordinary words that are never repaired."""
+    lines = (folder / "known.txt").read_text(encoding="utf-8").splitlines()
+    return frozenset(line for line in lines if line and not line.startswith("#"))
+
+
+_REPAIRS: dict[tuple[Path, str], str | None] = {}
+
+
+def _repair(words: Words, word: str) -> str | None:
+    key = (words.folder, word)
+    if key not in _REPAIRS:
+        if len(_REPAIRS) > 20_000:
+            _REPAIRS.clear()
+        _REPAIRS[key] = None if word in _known(words.folder) else _nearest(word, words.vocabulary)
+    return _REPAIRS[key]
+
+
+def _nearest(word: str, vocabulary: dict[str, tuple[Tag, ...]]) -> str | None:
+    """The nearest word that stands ahead of every word of another meaning; a short word needs more likeness."""
+    from rapidfuzz import fuzz, process
+
+    best = process.extract(word, list(vocabulary), scorer=fuzz.ratio, limit=6, score_cutoff=REPAIR_FROM)
+    if not best:
+        return None
+    first, score = best[0][0], best[0][1]
+    if len(word) < 6 and score < SHORT_FROM and sorted(word) != sorted(first):
+        return None
+    for other, near, _ in best[1:]:
+        if score - near < REPAIR_AHEAD and vocabulary[other] != vocabulary[first] and other.rstrip("s") != first.rstrip("s"):
+            return None
+    return first
+
+
+def _shape(phrase: str) -> tuple[str, ...]:
+    return tuple(token.text for token in solid(phrase))
+
+
+def _flatten(table: dict[str, Any], head: Tag) -> list[tuple[Tag, str]]:
+    found: list[tuple[Tag, str]] = []
+    for key, value in table.items():
+        if isinstance(value, dict):
+            found += _flatten(value, (*head, key))
+        else:
+            found += [((*head, key), phrase) for phrase in value]
+    return found
+
+
+def _inherit(merged: dict[tuple[str, ...], list[Tag]]) -> None:
+    """'how many joints' is a wish and still speaks of joints: a wish carries what the words inside it carry."""
+    for shape, tags in merged.items():
+        if len(shape) < 2 or not all(tag[0] in {"wants", "ask"} for tag in tags):
+            continue
+        inner: list[Tag] = []
+        for length in range(len(shape) - 1, 0, -1):
+            for start in range(len(shape) - length + 1):
+                inner += merged.get(shape[start : start + length], [])
+        own = {tag[1] for tag in tags if tag[0] == "wants"}
+        for tag in inner:
+            if tag[0] == "topic" and tag[1] in own:
+                tag = ("topic", tag[1], "strong")
+            if tag[0] in {"noun", "ask", "dim", "slot", "topic"} and tag not in tags:
+                tags.append(tag)
+
+
+@cache
+def words(language: str = "en") -> Words:
+    """The words of a language, read once from words.toml."""
+    folder = LANGUAGES / language
+    table = tomllib.loads((folder / "words.toml").read_text(encoding="utf-8"))
+    result = Words(folder=folder)
+    units = table.pop("unit")
+    result.glued_units = frozenset(units.pop("glued"))
+    for unit, spellings in units.items():
+        for spelling in spellings:
+            shape = _shape(spelling)
+            result.units.setdefault(shape[0], []).append((shape, unit))
+    merged: dict[tuple[str, ...], list[Tag]] = {}
+    vocabulary: dict[str, tuple[Tag, ...]] = {}
+    for tag, phrase in _flatten(table, ()):
+        merged.setdefault(_shape(phrase), []).append(tag)
+    _inherit(merged)
+    for shape, tags in merged.items():
+        result.phrases.setdefault(shape[0], []).append((shape, tuple(tags)))
+        if not any(tag[0] in {"filler", "chatter", "off", "aside"} for tag in tags):
+            for word in shape:
+                if len(word) >= REPAIR_LETTERS and word.isalpha():
+                    vocabulary[word] = tuple(merged.get((word,), ())) or (("part", word),)
+    for spellings in units.values():
+        for spelling in spellings:
+            if len(spelling) >= 5 and spelling.isalpha():
+                vocabulary.setdefault(spelling, (("unit", unit),))
+    for many in result.phrases.values():
+        many.sort(key=lambda entry: -len(entry[0]))
+    for pairs in result.units.values():
+        pairs.sort(key=lambda entry: -len(entry[0]))
+    result.vocabulary = vocabulary
+    return result
