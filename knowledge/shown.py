@@ -17,13 +17,20 @@ def in_feet(reading: Reading) -> bool:
             return said.unit in _FEET
     block = reading.block
     sizes = (block.length, block.height, block.thickness) if block else ()
-    said = next((size for size in (*sizes, reading.thickness) if size is not None), None)
+    said = next(
+        (size for size in (*sizes, reading.thickness, reading.coat_thickness) if size is not None), None
+    )
     return said is not None and said.unit in _FEET
 
 
 def length(metres: float, feet: bool) -> Quantity:
     """A length of wall."""
     return quantity(convert(metres, "m", "ft"), "ft") if feet else quantity(metres, "m")
+
+
+def thickness(metres: float, feet: bool) -> Quantity:
+    """A small size: of a coat or a joint."""
+    return quantity(convert(metres, "m", "in"), "in", 3) if feet else quantity(metres * 1000, "mm", 3)
 
 
 def area(square_metres: float, feet: bool) -> Quantity:

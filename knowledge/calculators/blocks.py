@@ -85,7 +85,11 @@ def _wall(ledger: Ledger, face: Face) -> Need | None:
 def _waste(ledger: Ledger) -> float:
     """Waste in per cent, as said or by habit."""
     said = ledger.reading.waste
-    return said.value if said is not None else ledger.rule("blocks.waste").number()
+    if said is not None:
+        return said.value
+    rule = ledger.rule("blocks.waste")
+    ledger.assume("waste", {"value": rule.number(), "unit": "%"}, rule.statement)
+    return rule.number()
 
 
 def _doubt(ledger: Ledger, count: int) -> Need | None:

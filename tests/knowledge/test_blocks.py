@@ -94,11 +94,12 @@ def test_a_height_off_the_courses_is_said() -> None:
 def test_what_was_taken_is_said() -> None:
     found = find(length=q(8), height=q(2.4))
     assert isinstance(found, Answer)
-    assert {"material", "block_length", "block_height", "joint_thickness"} <= {a.slot for a in found.assumed}
+    taken = {a.slot for a in found.assumed}
+    assert {"material", "block_length", "block_height", "joint_thickness", "waste"} <= taken
     sized = find(length=q(8), height=q(2.4), block={"length": q(440, "mm"), "height": q(215, "mm")},
                  thickness=q(100, "mm"), joint_thickness=q(10, "mm"))  # fmt: skip
     assert isinstance(sized, Answer)
-    assert sized.assumed == ()
+    assert {a.slot for a in sized.assumed} == {"waste"}
 
 
 def test_enough_for_the_wall_but_not_for_breakages_is_said() -> None:

@@ -1,0 +1,82 @@
+"""How much render: volume, cement, lime and sand of every coat together."""
+
+from __future__ import annotations
+
+from knowledge import shown, yields
+from knowledge.answers import Decline, Need, quantity
+from knowledge.faces import Face, measure
+from knowledge.ledger import Ledger
+from knowledge.mixes import spell
+from knowledge.questions import Mix
+from knowledge.shown import whole
+
+AMOUNTS = frozenset({
+    "render_volume", "order_volume", "cement_bags", "lime_bags", "sand_mass", "cement_mass", "lime_mass",
+})  # fmt: skip
+
+
+def amounts(ledger: Ledger, coats: list[tuple[Mix | None, float]]) -> Need | Decline | None:
+    """Put the amounts into the ledger; coats are mixes with thicknesses in m, none for bagged stuff."""
+    face = measure(ledger, sides=True)
+    if not isinstance(face, Face):
+        return face
+    reading = ledger.reading
+    thick = sum(thickness for _, thickness in coats)
+    ledger.result("net_area", shown.area(face.net, face.feet))
+    ledger.rule("render.volume")
+    volume = face.net * thick
+    ledger.result("render_volume", shown.volume(volume, face.feet))
+    net = shown.say(shown.area(face.net, face.feet))
+    ledger.step("render on the wall", f"{net} × {thick * 1000:.4g} mm", shown.volume(volume, face.feet))
+    percent = _waste(ledger)
+    order = yields.with_waste(volume, percent)
+    ledger.result("order_volume", shown.volume(order, face.feet))
+    was = shown.say(shown.volume(volume, face.feet))
+    ledger.step(f"with {percent:g} % waste", f"{was} × {1 + percent / 100:g}", shown.volume(order, face.feet))
+    mixed = [(mix, yields.with_waste(face.net * t, percent)) for mix, t in coats if mix is not None]
+    if mixed:
+        _materials(ledger, mixed)
+        named = f"Amounts are for {spell(reading.mix)} as you named it. " if reading.mix else ""
+        key = "; the key coat is not in them" if "key_coat" in ledger.results else ""
+        ledger.note(f"{named}Bags and sand hold {percent:g} % waste{key}.")
+    return None
+
+
+def _waste(ledger: Ledger) -> float:
+    """Waste in per cent, as said or by habit."""
+    said = ledger.reading.waste
+    if said is not None:
+        return said.value
+    rule = ledger.rule("render.waste")
+    ledger.assume("waste", {"value": rule.number(), "unit": "%"}, rule.statement)
+    return rule.number()
+
+
+def _materials(ledger: Ledger, mixed: list[tuple[Mix, float]]) -> None:
+    """Cement and lime in bags, sand in kg, rounded up once over all coats."""
+    density = {name: ledger.rule("mortar.density", kind=name).number() for name in ("cement", "lime", "sand")}
+    mass = dict.fromkeys(density, 0.0)
+    for mix, volume in _same(mixed):
+        share = ledger.rule("mortar.yield", ratio=mix.sand / (mix.cement + mix.lime)).number()
+        parts = yields.by_sand(volume, share, mix.cement, mix.lime, mix.sand)
+        for name, heavy in density.items():
+            mass[name] += parts[name] * heavy
+            if parts[name]:
+                share_of = f"{getattr(mix, name):g}/{mix.sand:g}"
+                sum_ = f"{volume:.4g} m³ × {share:g} × {share_of} × {heavy:g} kg/m³"
+                ledger.step(name, sum_, quantity(parts[name] * heavy, "kg", 1))
+    size = ledger.reading.bag_size
+    bag = size.to("kg") if size is not None else ledger.taken("bag_size").number()
+    for name in ("cement", "lime"):
+        ledger.result(f"{name}_bags", whole(mass[name] / bag))
+        ledger.result(f"{name}_mass", quantity(mass[name], "kg", 1))
+    ledger.result("sand_mass", quantity(mass["sand"], "kg", 1))
+    ledger.rule("render.damp_sand")
+
+
+def _same(mixed: list[tuple[Mix, float]]) -> list[tuple[Mix, float]]:
+    """Coats of one mix put together."""
+    sums: dict[Mix, float] = {}
+    for mix, volume in mixed:
+        sums[mix] = sums.get(mix, 0.0) + volume
+    return list(sums.items())
