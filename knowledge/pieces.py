@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from knowledge.answers import Need
 from knowledge.ledger import Ledger
 from knowledge.questions import Block, Quantity
+from knowledge.yields import leaves
 
 
 @dataclass(frozen=True)
@@ -75,12 +76,12 @@ def piece(ledger: Ledger, thick: bool = True) -> Piece | Need:
         return Piece(length, height, wall.to("m"), bed, wall=wall.to("m"))
     own = _side(ledger, "thickness", kind, bed)
     across = own if wall is None else wall.to("m")
-    leaves = max(1, int((across + bed + 1e-9) // (own + bed)))
-    if leaves == 1:
+    many = leaves(across, own, bed)
+    if many == 1:
         return Piece(length, height, across, bed, wall=across)
     if bricks is not None:
         ledger.cite(bricks)
-    return Piece(length, height, own, bed, leaves, across)
+    return Piece(length, height, own, bed, many, across)
 
 
 def course_height(ledger: Ledger) -> float:

@@ -45,7 +45,7 @@ def volume(cubic_metres: float, feet: bool) -> Quantity:
 
 def say(said: Quantity) -> str:
     """A quantity inside a sum: '6.2 m', '0.1013 m²'."""
-    return f"{said.value:.4g} {said.unit}" if abs(said.value) < 1000 else f"{said.value:.1f} {said.unit}"
+    return f"{said.value:.{4 if abs(said.value) < 1000 else 7}g} {said.unit}"
 
 
 def whole(value: float) -> int:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import isclose
+
 from knowledge import shown, yields
 from knowledge.answers import Finding, Need, Option, quantity
 from knowledge.faces import Face, measure
@@ -184,10 +186,17 @@ def _general(ledger: Ledger) -> Need | None:
         shown_per = per * 0.3048**2 if feet else per
         ledger.step("to an area", f"{one.leaves} ÷ {face}", quantity(shown_per, unit, 4))
         ledger.result("blocks_per_area", quantity(shown_per, unit, 4))
-        thumb = ledger.book.seek("blocks.per_area", material=_kind(ledger), use="feet" if feet else "metric")
-        if thumb is not None:
-            ledger.cite(thumb)
+        _rules_of_thumb(ledger, shown_per, feet)
     return None
+
+
+def _rules_of_thumb(ledger: Ledger, per: float, feet: bool) -> None:
+    """Other documents' counts for a piece of about this size, waste in them or not."""
+    facts = {"material": _kind(ledger), "use": "feet" if feet else "metric"}
+    near = ledger.book.seek("blocks.per_area", **facts)
+    for rule in (*((near,) if near else ()), *ledger.book.others("blocks.per_area", **facts)):
+        if isclose(rule.number(), per, rel_tol=0.15):
+            ledger.cite(rule)
 
 
 def _kind(ledger: Ledger) -> str | None:
@@ -216,9 +225,18 @@ def _heap(ledger: Ledger, count: int) -> Need | None:
     return None
 
 
+def _mass(ledger: Ledger) -> float | None:
+    """Mass of a block in kg where its density was said."""
+    block = ledger.reading.block
+    one = piece(ledger) if block is not None and block.density is not None else None
+    if not isinstance(one, Piece) or block is None or block.density is None:
+        return None
+    return block.density.to("kg/m³") * one.length * one.height * one.thickness
+
+
 def _caution(ledger: Ledger) -> None:
     block = ledger.reading.block
-    mass = block.mass.to("kg") if block and block.mass else None
+    mass = block.mass.to("kg") if block and block.mass else _mass(ledger)
     if ledger.book.seek("blocks.caution.heavy", mass=mass) is not None:
         ledger.caution("blocks.caution.heavy", mass=mass)
     if ledger.reading.place == "below_dpc":

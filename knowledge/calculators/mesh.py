@@ -113,7 +113,8 @@ def _strips(ledger: Ledger, face: Face, roll: Roll) -> float | None:
     many = count * face.walls * face.sides
     long = shown.length(each, face.feet)
     ledger.result("strips", {"direction": way, "count": many, "length": long})
-    ledger.note(f"Strips {way}: {many} of {shown.say(long)}, whole over the openings.")
+    over = ", carried over the openings" if face.holes else ""
+    ledger.note(f"Strips {way}: {many} of {shown.say(long)}{over}.")
     return many * each
 
 

@@ -34,6 +34,11 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     for name in ("movement", "cold", "maker"):
         ledger.caution(f"render.caution.{name}")
     ledger.caution("cautions.mortar_skin")
+    mixes = [mix for mix, _ in laid if mix is not None]
+    if any(mix.lime for mix in mixes):
+        ledger.caution("render.caution.lime")
+    if any(not mix.lime for mix in mixes):
+        ledger.caution("render.caution.detergent")
     return [ledger.answer(*(_ORDER if wants & AMOUNTS else _WORK if wants else (*_WORK, *_ORDER)))]
 
 

@@ -148,6 +148,8 @@ def test_a_gable_and_a_cavity_wall_are_told_apart() -> None:
     [
         ({"place": "below_dpc"}, "dpc"),
         ({"block": {"mass": q(22, "kg")}}, "20 kg"),  # HSE construction sheet 37, paragraphs 4 to 5
+        # geometry: 2000 kg/m³ × 440 × 215 × 215 mm is 40.7 kg
+        ({"block": {"density": q(2000, "kg/m³")}, "thickness": q(215, "mm")}, "20 kg"),
         ({}, "brace"),
     ],
 )
@@ -155,6 +157,33 @@ def test_cautions(reading: dict[str, Any], word: str) -> None:
     found = find(length=q(8), height=q(2.4), **reading)
     assert isinstance(found, Answer)
     assert any(word in caution for caution in found.cautions)
+
+
+def test_a_light_block_needs_no_caution_of_its_weight() -> None:
+    """Geometry: 600 kg/m³ × 440 × 215 × 100 mm is 5.7 kg."""
+    found = find(length=q(8), height=q(2.4), block={"density": q(600, "kg/m³")})
+    assert isinstance(found, Answer)
+    assert not any("20 kg" in caution for caution in found.cautions)
+
+
+def test_every_default_record_is_cited_by_some_question() -> None:
+    inches = {"material": "aggregate", "length": q(16, "in"), "height": q(8, "in"), "mass": q(22, "kg")}
+    bricks = {"material": "clay_brick"}
+    modular = {"material": "clay_brick", "length": q(7.625, "in"), "height": q(2.25, "in")}
+    asked = [
+        find(wants=("waste",)),
+        find(wants=("blocks_per_area",), block={"material": "aac"}),
+        find(wants=("blocks_per_area",), block=bricks),
+        find(wants=("blocks_per_area",), block=modular),
+        find(wants=("blocks_per_area",), block=inches),
+        find(length=q(8), height=q(2.4), block=bricks, thickness=q(215, "mm"), place="below_dpc"),
+        find(length=q(8), height=q(2.4), joint_thickness=q(3, "mm")),
+    ]
+    cited = {rule.id for found in asked if isinstance(found, Answer) for rule in found.rules}
+    cautions = {line for found in asked if isinstance(found, Answer) for line in found.cautions}
+    for rule in BOOK.every():
+        if rule.id.startswith("blocks."):
+            assert rule.id in cited or rule.statement in cautions, rule.id
 
 
 def test_waste_shows_every_document() -> None:

@@ -191,6 +191,13 @@ def test_amounts_of_the_named_mix() -> None:
     assert found.results["verdict"] == "too strong"
 
 
+def test_lime_and_soap_are_cautioned_where_they_belong() -> None:
+    limed, plain = get("coats"), get("verdict", mix={"cement": 1, "sand": 6})
+    assert any("quicklime" in caution for caution in limed.cautions)
+    assert any("washing-up" in caution for caution in plain.cautions)
+    assert not any("quicklime" in caution for caution in plain.cautions)
+
+
 def test_openings_too_large_are_declined() -> None:
     hole = [{"kind": "door", "width": q(5), "height": q(2)}]
     assert isinstance(find(length=q(4), height=q(2.4), openings=hole), Decline)
