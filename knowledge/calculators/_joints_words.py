@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from knowledge import shown
 from knowledge.calculators._joints_detail import cavity_ties
 from knowledge.calculators._joints_limits import Limits, metres
@@ -9,6 +11,14 @@ from knowledge.calculators._joints_wall import Layout, clearance
 from knowledge.layout import EPS, Run, fewest
 from knowledge.ledger import Ledger
 
+_ALSO = {
+    "end_panel_max": ("joints.end_share", "joints.end_panel"),
+    "joint_width": ("joints.width",),
+    "filler": ("joints.filler",),
+    "sealant_depth": ("joints.sealant_share",),
+    "expected_movement": ("joints.thermal",),
+    "tie_count": ("joints.tie_spacing",),
+}  # figures of which other documents are shown where the result is what was asked for
 _ABOUT = 0.05  # how far off a length said with "about" may be
 
 
@@ -176,3 +186,10 @@ def of_the_rule(ledger: Ledger, limit: Limits) -> None:
     if "end_panel_max" in wants:
         ledger.note(ledger.rule("joints.free_end").statement)
     of_place(ledger, limit, 1)
+
+
+def other_documents(ledger: Ledger, facts: dict[str, Any]) -> None:
+    """Show what other documents say of the result that was asked for first."""
+    for figure in _ALSO.get((*ledger.question.wants, "")[0], ()):
+        for rule in ledger.book.others(figure, **facts):
+            ledger.cite(rule)

@@ -72,6 +72,7 @@ def _rule(ledger: Ledger) -> Finding:
         detail.ties(ledger, feet, height, None, 1)
         if reading.leaf is not None or reading.cavity is not None:
             detail.cavity_ties(ledger)
+        words.other_documents(ledger, {"place": reading.place})
         return _close(ledger, "tie_count", "tie_spacing")
     limit = limits(ledger, with_ends=reading.ends is not None)
     _limits(ledger, limit, feet)
@@ -87,6 +88,7 @@ def _rule(ledger: Ledger) -> Finding:
         if further is not None:
             ledger.note(f"{further} Take the designer's word before going further.")
     words.of_the_rule(ledger, limit)
+    words.other_documents(ledger, limit.facts)
     return _close(ledger, "verdict", "max_spacing", "end_panel_max", "joint_width")
 
 
