@@ -47,3 +47,5 @@ class Heard:
     negated: list[tuple[str, str]] = field(default_factory=list)
     marks: set[str] = field(default_factory=set)  # turns of speech that a conversation needs
     bare: list[Any] = field(default_factory=list)  # measures that found no slot
+    wants: dict[str, tuple[str, ...]] = field(default_factory=dict)  # wishes by topic in force
+    lone: Any = None  # the only measure of a message, where no word says what it is of

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.reading.heard import Heard
+from bot.reading.items import Measure
 from bot.reading.kinds import take_kinds
 from bot.reading.lexing import Lexer
 from bot.reading.mixes import take_mixes
@@ -47,10 +48,29 @@ def read(text: str, region: Region, language: str = "en", topics: tuple[str, ...
     split_walls(scene)
     for doubt in heard.doubts:  # what is in doubt is not read
         heard.slots.pop(doubt.slot, None)
+    heard.wants = {topic: find_wants(scene, topic) for topic in topics}
+    heard.lone = _lone(scene)
     heard.topics = [(topic, find_wants(scene, topic)) for topic in named]
     heard.marks |= _marks(scene)
     _judge(scene, named)
     return heard
+
+
+def _lone(scene: Scene) -> Measure | None:
+    """The only number of a message, where no noun or dimension word says what it is of."""
+    sizes = [x for x in scene.items if x.kind in {"measure", "dims", "range", "ratio", "bad"} and x.used not in {"aside", "taken back", "moved"}]
+    if len(sizes) != 1 or sizes[0].kind != "measure" or sizes[0].used not in {"length", "height", "thickness", "", "number", "block", "one"}:
+        return None
+    if sizes[0].used == "block" and sizes[0].size.unit == "N/mm²":
+        return None
+    i = scene.items.index(sizes[0])
+    for j in (i + 1, i - 1):
+        near = scene.at(j)
+        if near is not None and near.kind == "phrase" and (near.tagged("dim") and not near.tagged("dim", "at") and not near.tagged("hedge") and len(near.text) > 1 or near.tagged("noun") and not near.tagged("noun", "wall")):
+            return None
+    if any(x.tagged("noun", "wall") for x in scene.items) and scene.heard.topics:
+        return None
+    return sizes[0].size
 
 
 def _marks(scene: Scene) -> set[str]:
@@ -62,6 +82,8 @@ def _marks(scene: Scene) -> set[str]:
                 marks.add(tag[1])
             if tag[0] == "dim" and tag[1] in {"total", "each"}:
                 marks.add(tag[1])
+            if tag[:2] == ("noun", "wall"):
+                marks.add("wall")
             if tag[0] in {"not"}:
                 marks.add("not")
             if tag[0] == "off":

@@ -1,0 +1,67 @@
+"""`perpend ask | chat | rules | bot`. Imports only what the command needs."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run one command; the exit status says how the answer came out."""
+    parser = argparse.ArgumentParser(prog="perpend", description="Answers questions about walls of lightweight blocks.")
+    commands = parser.add_subparsers(dest="command", required=True)
+    ask = commands.add_parser("ask", help="answer one question")
+    ask.add_argument("text", nargs="+", help="the question, or - with --json for one a line from standard input")
+    ask.add_argument("--json", action="store_true", help="print the machine-readable answer")
+    ask.add_argument("--region", default="GB", help="rule set, ISO 3166-1 (GB)")
+    ask.add_argument("--working", action="store_true", help="show the arithmetic and all rules")
+    chat = commands.add_parser("chat", help="hold a conversation")
+    chat.add_argument("--json", action="store_true")
+    chat.add_argument("--region", default="GB")
+    rules = commands.add_parser("rules", help="list the rules, or show one with its source and standing")
+    rules.add_argument("name", nargs="?", help="a rule, a figure or a topic")
+    rules.add_argument("--region", default="GB")
+    commands.add_parser("bot", help="run the chat front")
+    given = parser.parse_args(argv)
+    if hasattr(given, "region") and (fault := _region_fault(given.region)):
+        print(f"perpend: {fault}", file=sys.stderr)
+        return 2
+    if given.command == "ask":
+        from bot.fronts.terminal import ask as front
+
+        return front(" ".join(given.text), given.region.upper(), given.json, given.working)
+    if given.command == "chat":
+        from bot.fronts.terminal import chat as talk
+
+        return talk(given.region.upper(), given.json)
+    if given.command == "rules":
+        from bot.fronts.rules import show
+
+        return show(given.name, given.region)
+    return _bot()
+
+
+def _region_fault(code: str) -> str | None:
+    from knowledge.rulebook import NoRule, book
+
+    try:
+        book(code.upper())
+    except NoRule as fault:
+        return str(fault)
+    return None
+
+
+def _bot() -> int:
+    from bot.fronts.telegram import run
+    from bot.settings import SettingsFault, load
+
+    try:
+        settings = load()
+    except SettingsFault as fault:
+        print(f"perpend: {fault}", file=sys.stderr)
+        return 2
+    return run(settings)
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

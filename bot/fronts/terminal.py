@@ -1,0 +1,57 @@
+"""The terminal front: one answer, a stream of them, or a conversation."""
+
+from __future__ import annotations
+
+import json
+import sys
+import textwrap
+from typing import TextIO
+
+from bot.talk import Reply, State, choose, turn
+
+EXIT = {"answered": 0, "acknowledged": 0, "needs": 3, "declined": 4}
+WIDTH = 76
+
+
+def shown(reply: Reply, working: bool = False) -> str:
+    """A reply as text."""
+    parts = []
+    for line in reply.lines:
+        if line.kind == "working" and not working:
+            continue
+        mark = {"rule": "Rule: ", "caution": "Caution: ", "danger": "FIRST: "}.get(line.kind, "")
+        for row in (mark + line.text).splitlines():
+            parts.append(textwrap.fill(row, WIDTH, subsequent_indent="  "))
+    for n, choice in enumerate(reply.choices, 1):
+        parts.append(f"  {n}. {choice.label}")
+    return "\n".join(parts)
+
+
+def ask(text: str, region: str, as_json: bool, working: bool) -> int:
+    """Answer one message; '-' with JSON reads one a line from standard input, each on its own."""
+    state = State(region=region)
+    if as_json and text == "-":
+        for row in sys.stdin:
+            message = row.rstrip("\r\n")
+            print(json.dumps(turn(state, message)[1].record, ensure_ascii=False), flush=True)
+        return 0
+    _, reply = turn(state, text)
+    print(json.dumps(reply.record, ensure_ascii=False) if as_json else shown(reply, working))
+    return EXIT[reply.outcome]
+
+
+def chat(region: str, as_json: bool, source: TextIO | None = None) -> int:
+    """A conversation: every line is the next message of the same chat; a number picks a choice."""
+    state = State(region=region)
+    if not as_json and sys.stdin.isatty():
+        print("Ask about a wall; an empty line ends it.")
+    for row in source or sys.stdin:
+        message = row.rstrip("\r\n")
+        if not as_json and not message.strip():
+            break
+        if state.pending and message.strip().isdigit() and 1 <= int(message) <= len(state.pending):
+            state, reply = choose(state, int(message) - 1, message)
+        else:
+            state, reply = turn(state, message)
+        print(json.dumps(reply.record, ensure_ascii=False) if as_json else shown(reply) + "\n", flush=True)
+    return 0

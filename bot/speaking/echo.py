@@ -1,0 +1,118 @@
+"""How a message was read, in one fixed style: the only defence against swapped digits."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.speaking.numerals import mix, number, quantity
+
+Plain = dict[str, Any]
+MATERIAL = {"aac": "aircrete", "aggregate": "aggregate block", "clay_brick": "clay brick", "calcium_silicate": "calcium silicate", "stone": "stone"}
+PLACE = {"internal": "internal", "external": "external", "below_dpc": "below dpc", "parapet": "parapet", "freestanding": "freestanding"}
+LEAF = {"solid": "solid wall", "inner": "inner leaf", "outer": "outer leaf", "cavity": "cavity wall"}
+FINISH = {"render": "rendered", "plaster": "plastered", "boards": "boarded", "fair_faced": "fair faced"}
+
+
+def echo(reading: Plain, more: Plain | None = None) -> str:
+    """'length 10 m, height 2.4 m, return left, free right'; nothing said: ''."""
+    parts = [text for slot, value in {**reading, **(more or {})}.items() if (text := slot_text(slot, value))]
+    return ", ".join(parts)
+
+
+def slot_text(slot: str, value: Any) -> str:
+    """One slot in words."""
+    if slot in {"length", "height", "thickness", "area", "cavity", "coat_thickness", "joint_thickness", "spacing", "load", "temperature", "bag_size", "bucket_size", "mortar_volume", "waste", "lap"}:
+        names = {"coat_thickness": "coat", "joint_thickness": "mortar joint", "mortar_volume": "mortar"}
+        return f"{names.get(slot, slot.replace('_', ' '))} {quantity(value)}"
+    if slot == "block":
+        return block(value)
+    if slot == "openings":
+        return ", ".join(opening(o) for o in value) if value else "no openings"
+    if slot == "ends":
+        return ends(value)
+    if slot == "mix":
+        return mix(value)
+    if slot == "place":
+        return PLACE.get(value, value)
+    if slot == "leaf":
+        return LEAF.get(value, value)
+    if slot == "finish":
+        return FINISH.get(value, value)
+    if slot == "walls":
+        return f"{value} walls alike"
+    if slot == "faces":
+        return "both faces" if value == 2 else "one face"
+    if slot == "shape":
+        return "triangle"
+    if slot in {"bags", "buckets"}:
+        return f"{number(value['count'])} {slot if value['count'] != 1 else slot[:-1]} of {value['of']}"
+    if slot == "joint_at":
+        return "joints at " + ", ".join(quantity(q) for q in value)
+    if slot == "crack":
+        return crack(value)
+    if slot in {"roll", "board", "padstone"}:
+        return f"{slot} " + " × ".join(quantity(q) for q in value.values())
+    if slot == "bed_reinforcement":
+        return "bed joint reinforcement" if value else "no bed joint reinforcement"
+    if slot in {"plasticiser", "rain", "wind", "severe"}:
+        word = {"severe": "severe exposure"}.get(slot, slot)
+        return word if value else ("moderate exposure" if slot == "severe" else f"no {word}")
+    if slot == "work":
+        return {"lay": "laying", "render": "rendering"}.get(value, value)
+    if slot == "layers":
+        return ", ".join(f"{quantity(layer['thickness'])} {layer['material']}" for layer in value)
+    names = {"block_count": "blocks", "courses": "courses", "joint_count": "joints", "pack_size": "to a pack", "rolls": "rolls"}
+    if slot in names:
+        return f"{number(value)} {names[slot]}"
+    return f"{slot.replace('_', ' ')} {value}"
+
+
+def block(value: Plain) -> str:
+    """Material, strength and size of a unit."""
+    words = [MATERIAL.get(value["material"], value["material"])] if "material" in value else []
+    words += [quantity(value[k]) for k in ("strength", "density", "mass") if k in value]
+    sizes = [value[k] for k in ("length", "height", "thickness") if k in value]
+    if len(sizes) > 1:
+        words.append(" × ".join(quantity(q) for q in sizes))
+    elif "thickness" in value:
+        words.append(f"{quantity(value['thickness'])} thick")
+    elif sizes:
+        words.append(f"{quantity(sizes[0])} block")
+    return " ".join(words)
+
+
+def opening(value: Plain) -> str:
+    """'2 windows 1200 × 1050 mm at 3.1 m'."""
+    count = value.get("count", 1)
+    text = f"{count} {value['kind']}{'s' if count != 1 else ''}"
+    if "width" in value and "height" in value:
+        text += f" {quantity(value['width'])} wide × {quantity(value['height'])} high"
+    elif "width" in value:
+        text += f" {quantity(value['width'])} wide"
+    elif "height" in value:
+        text += f" {quantity(value['height'])} high"
+    for slot, word in (("from_left", "from the left"), ("from_right", "from the right"), ("sill", "sill")):
+        if slot in value:
+            text += f", {quantity(value[slot])} {word}" if slot != "sill" else f", sill {quantity(value[slot])}"
+    return text
+
+
+def ends(value: list[Any]) -> str:
+    """'returns both ends', 'return left, free right'."""
+    plural = {"return": "returns", "free": "free at", "column": "columns"}
+    if value[0] and value[0] == value[1]:
+        return f"{plural[value[0]]} both ends"
+    return ", ".join(f"{word} {side}" for word, side in zip(value, ("left", "right"), strict=True) if word)
+
+
+def crack(value: Plain) -> str:
+    """A crack as it was described."""
+    words = [f"{value['count']} cracks"] if "count" in value else ["crack"]
+    if "width" in value:
+        words.append(quantity(value["width"]) + " wide")
+    words += [value[k] for k in ("pattern", "where") if k in value]
+    if value.get("growing") is not None:
+        words.append("growing" if value["growing"] else "not growing")
+    if value.get("leaning"):
+        words.append("wall leaning or bulging")
+    return " ".join(words)

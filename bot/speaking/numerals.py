@@ -1,0 +1,64 @@
+"""Numbers as they are written back: a leading zero, no trailing zeros, a space before the unit, feet with inches."""
+
+from __future__ import annotations
+
+from typing import Any
+
+_FRACTION = {0.25: "¼", 0.5: "½", 0.75: "¾"}
+
+
+def tidy(value: Any) -> Any:
+    """Whole numbers without '.0', dust of binary fractions swept off; models as plain data."""
+    if hasattr(value, "model_dump"):
+        value = value.model_dump(exclude_none=True)
+    if isinstance(value, bool) or value is None or isinstance(value, str):
+        return value
+    if isinstance(value, float):
+        value = round(value, 6)
+        return int(value) if value == int(value) else value
+    if isinstance(value, dict):
+        return {k: tidy(v) for k, v in value.items() if v is not None}
+    if isinstance(value, (list, tuple)):
+        return [tidy(v) for v in value]
+    return value
+
+
+def number(value: float, digits: int = 3) -> str:
+    """1234.5 → 1,234.5; no trailing zeros; a whole number stays whole."""
+    if value == int(value):
+        return f"{int(value):,}" if abs(value) >= 10_000 else str(int(value))
+    text = f"{value:.{digits}f}".rstrip("0").rstrip(".")
+    return text if text not in {"0", "-0"} else f"{value:.2g}"
+
+
+def quantity(value: dict[str, Any]) -> str:
+    """A quantity or range with its unit; feet as feet and inches."""
+    bound = {"over": "over ", "under": "under ", "about": "about "}.get(value.get("bound", ""), "")
+    if "min" in value:
+        if value["min"] == value["max"]:
+            return f"{number(value['min'])} {value.get('unit', '')}".strip()
+        return f"{number(value['min'])} to {number(value['max'])} {value.get('unit', '')}".strip()
+    unit = value.get("unit", "")
+    if unit == "ft" and value["value"] != int(value["value"]):
+        inches = round(value["value"] * 12 * 4) / 4
+        feet, rest = divmod(inches, 12)
+        whole, part = divmod(rest, 1)
+        inch = f"{int(whole) if whole or not part else ''}{_FRACTION.get(part, '')}"
+        return f"{bound}{int(feet)} ft {inch} in" if rest else f"{bound}{int(feet)} ft"
+    mark = "" if unit in {"°C", "°F", "%"} else " "
+    return f"{bound}{number(value['value'])}{mark}{unit}".strip()
+
+
+def mix(parts: dict[str, Any]) -> str:
+    """A mix in words, cement first."""
+    if parts.get("lime"):
+        return f"{part(parts.get('cement', 0))} cement : {part(parts['lime'])} lime : {part(parts.get('sand', 0))} sand"
+    return f"{part(parts.get('cement', 0))} cement : {part(parts.get('sand', 0))} sand"
+
+
+def part(value: float) -> str:
+    """A part of a mix: ½, 4½, 6."""
+    whole, rest = divmod(float(value), 1)
+    if round(rest, 3) in _FRACTION:
+        return f"{int(whole) if whole else ''}{_FRACTION[round(rest, 3)]}"
+    return number(float(value), 2)
