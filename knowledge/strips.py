@@ -7,7 +7,7 @@ from knowledge.shown import whole
 
 def with_laps(net: float, width: float, lap: float) -> float:
     """Area to order for a net area where every strip gives up one lap of its width."""
-    return net * width / (width - lap)
+    return net / (1 - lap / width)
 
 
 def strips(across: float, width: float, lap: float) -> int:

@@ -13,6 +13,7 @@ from knowledge.questions import Question, Reading
 from knowledge.rulebook import RuleBook
 from knowledge.shown import whole
 
+_HEAP = {"area", "packs", "mortar_volume"}
 _GENERAL = {"blocks_per_area", "course_height", "waste"}
 _LEAD = (
     "shortfall",
@@ -30,13 +31,15 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     ledger = Ledger(question, book)
     reading, wants = question.reading, set(question.wants)
     walled = any((reading.length, reading.area, reading.height, reading.courses))
-    if wants == {"course_count"} and reading.height is not None:
+    if wants == {"course_count"} and not reading.courses:
+        if reading.height is None:
+            return [ledger.need("height", "How high is the wall?")]
         _courses(ledger, reading.height.to("m"), shown.in_feet(reading))
     elif wants and wants <= _GENERAL:
         lacking = _general(ledger)
         if lacking is not None:
             return [lacking]
-    elif reading.block_count is not None and not walled and not wants & {"block_count", "shortfall"}:
+    elif reading.block_count is not None and not walled and (not wants or wants & _HEAP):
         lacking = _heap(ledger, reading.block_count)
         if lacking is not None:
             return [lacking]

@@ -12,7 +12,7 @@ from knowledge.questions import Quantity, Question
 from knowledge.rulebook import RuleBook
 from knowledge.shown import whole
 
-_GENERAL = {"lap", "roll", "patch_size", "depth", "waiting", "corner_patches", "mass", "full_area"}
+_GENERAL = {"lap", "roll", "patch_size", "bed", "waiting", "corner_patches", "mass", "full_area"}
 _LEAD = ("enough", "shortfall", "rolls", "order_area", "net_area", "corner_patches")
 
 
@@ -33,9 +33,12 @@ class Roll:
 def answer(question: Question, book: RuleBook) -> list[Finding]:
     """Mesh for a wall; or a rule of the trade where only that was asked."""
     ledger = Ledger(question, book)
-    wants = set(question.wants)
-    if wants and wants <= _GENERAL:
+    wants, reading = set(question.wants), question.reading
+    sized = any((reading.area, reading.length, reading.height, reading.courses))
+    if wants and wants <= _GENERAL and not sized:
         _general(ledger, wants)
+        if "corner_patches" in wants:
+            _patches(ledger, (reading.walls or 1) * (reading.faces or 1))
         return [_close(ledger)]
     found = measure(ledger, sides=True)
     if not isinstance(found, Face):
@@ -45,6 +48,7 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
         return [roll]
     _order(ledger, found, roll)
     _patches(ledger, found.walls * found.sides)
+    _general(ledger, wants)
     ledger.rule("mesh.depth")
     return [_close(ledger)]
 
@@ -121,6 +125,8 @@ def _strips(ledger: Ledger, face: Face, roll: Roll) -> float | None:
 def _in_hand(ledger: Ledger, exact: float, roll: Roll, feet: bool) -> None:
     """Whether the rolls in hand will do."""
     hand = ledger.reading.rolls
+    if hand is None and ledger.reading.roll is not None and "shortfall" in ledger.question.wants:
+        hand = ledger.taken("rolls").number()
     if hand is None:
         return
     short = max(0.0, exact - hand)
@@ -174,9 +180,7 @@ def _general(ledger: Ledger, wants: set[str]) -> None:
     if "waiting" in wants:
         rule = ledger.rule("mesh.wait")
         ledger.result("waiting", quantity(rule.number(), rule.unit))
-    if "depth" in wants:
-        ledger.result("depth", ledger.rule("mesh.depth").choice)
+    if "bed" in wants:
+        ledger.result("bed", ledger.rule("mesh.depth").choice)
     if "full_area" in wants:
         ledger.result("full_area", ledger.rule("mesh.full_area").statement)
-    if "corner_patches" in wants:
-        _patches(ledger, (ledger.reading.walls or 1) * (ledger.reading.faces or 1))

@@ -78,12 +78,11 @@ def _job(ledger: Ledger) -> Job | Decline:
 
 def _lacking(ledger: Ledger, wants: set[str]) -> Need | None:
     """A mix to judge that was not named, or that is no mix."""
-    mix = ledger.reading.mix
+    reading, mix = ledger.reading, ledger.reading.mix
     if mix is not None and (mix.sand <= 0 or mix.cement + mix.lime <= 0):
         return ledger.need("mix", "How many parts of cement, lime and sand?")
-    if wants == {"verdict"} and mix is None and ledger.reading.mortar_class is None:
-        if ledger.reading.coat_thickness is not None:
-            return None
+    known = (mix, reading.mortar_class, reading.coat_thickness, reading.block, reading.place, reading.area)
+    if wants == {"verdict"} and not any(known) and reading.length is None:
         return ledger.need("mix", "Which mix is it: parts of cement, lime and sand?")
     return None
 

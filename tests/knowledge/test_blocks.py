@@ -201,6 +201,20 @@ def test_a_heap_and_its_packs() -> None:
     assert found.lead[0] == "packs"
 
 
+def test_cover_of_a_heap_though_blocks_were_named() -> None:
+    found = find(wants=("block_count", "area"), block_count=300)
+    assert isinstance(found, Answer)
+    assert found.results["area"].value == pytest.approx(30.375)
+    more = find(wants=("block_count", "shortfall"), block_count=60)
+    assert isinstance(more, Need)
+
+
+def test_courses_want_a_height() -> None:
+    found = find(wants=("course_count",))
+    assert isinstance(found, Need)
+    assert found.slot == "height"
+
+
 def test_height_of_a_course() -> None:
     found = find(wants=("course_height",))
     assert isinstance(found, Answer)

@@ -15,7 +15,7 @@ from knowledge.questions import Question
 from knowledge.rulebook import book
 
 BOOK = book("GB")
-GENERAL = ("lap", "roll", "patch_size", "depth", "waiting", "corner_patches", "mass", "full_area")
+GENERAL = ("lap", "roll", "patch_size", "bed", "waiting", "corner_patches", "mass", "full_area")
 WIDTH = st.floats(0.5, 2)
 LAP = st.floats(0, 0.3)
 
@@ -107,6 +107,13 @@ def test_a_lap_as_wide_as_the_roll_is_asked() -> None:
     found = find(area=q(9, "m²"), lap=q(1), roll={"width": q(1), "length": q(50)})
     assert isinstance(found, Need)
     assert found.slot == "lap"
+
+
+def test_a_sized_wall_gets_its_rolls_whatever_else_was_asked() -> None:
+    found = get("lap", "shortfall", area=q(45, "m²"), roll={"width": q(1), "length": q(50)})
+    assert found.results["lap"].value == 100
+    assert found.results["enough"] is True
+    assert "rolls" in {a.slot for a in found.assumed}
 
 
 @pytest.mark.parametrize("want", GENERAL)

@@ -113,6 +113,12 @@ def test_verdict_without_a_mix_is_asked() -> None:
     assert found.slot == "mix"
 
 
+def test_may_i_render_this_is_answered_by_its_coats() -> None:
+    found = get("verdict", block={"material": "aac"})
+    assert "verdict" not in found.results
+    assert found.lead[0] == "coats"
+
+
 def test_key_coats_are_named_and_the_slurry_keeps_its_standing() -> None:
     """NHBC 6.11.4 and NBS M20 cl. 538: spatterdash and stipple are different coats."""
     light, dense = get("key_coat"), get("key_coat", block={"material": "aggregate"})
