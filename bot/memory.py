@@ -18,11 +18,12 @@ class Memory:
         self._engine: Engine = open_engine(url)
         bring_up_to_date(self._engine)
         self._book: Connection = self._engine.connect()
-        self._post: Connection = self._engine.connect()
+        self._post: Connection = self._engine.connect().execution_options(isolation_level="AUTOCOMMIT")
         if self._engine.dialect.name == "sqlite":
             # Ticking off a sent letter outlives a killed process without a disk flush; only a power cut can
             # undo it, and then a reply is repeated, never lost. All else is flushed before it counts.
-            self._post.connection.cursor().execute("PRAGMA synchronous=NORMAL")
+            self._post.exec_driver_sql("PRAGMA synchronous=NORMAL")
+            self._post.commit()
 
     def close(self) -> None:
         """Let go of the database."""

@@ -65,9 +65,7 @@ class Answerer:
                 letter.body.pop("reply_markup", None)
         if settled.letters:
             first = settled.letters[0]
-            first.method = "editMessageText"
-            if question.reply is not None:
-                first.body["message_id"] = question.reply
+            first.method = "editMessageText"  # the sender knows which message that is: it may not be out yet
         return settled
 
     def choose(self, row: int, arrival: Arrival, talk: Talk | None, question: Question | None) -> Settled:

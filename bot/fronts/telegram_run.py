@@ -8,10 +8,11 @@ from collections.abc import Callable
 
 from sqlalchemy.exc import SQLAlchemyError
 
-from bot.fronts.telegram import POLL_SECONDS, SiteBot, parse
+from bot.fronts.telegram import POLL_SECONDS, SiteBot
 from bot.fronts.telegram_answer import Answerer, Talking, talking, words
 from bot.fronts.telegram_arrival import Barred, Done, Line
 from bot.fronts.telegram_log import set_up_logging
+from bot.fronts.telegram_read import Reader
 from bot.fronts.telegram_send import Sender
 from bot.fronts.telegram_take import Poller, Refused
 from bot.fronts.telegram_work import Worker
@@ -85,9 +86,7 @@ async def _answer(
 ) -> None:
     username, own = await introduce(bot)
     sender.offer(memory.unsent())
-    worker = Worker(
-        memory, sender, poller, lambda: Answerer(talk(), words()), lambda raw: parse(raw, username, own)
-    )
+    worker = Worker(memory, sender, poller, lambda: Answerer(talk(), words()), Reader(username, own).read)
     await worker.run()
 
 

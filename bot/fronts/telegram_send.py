@@ -113,9 +113,9 @@ class Sender:
         else:
             letter.body["message_id"] = ours
 
-    async def _tick(self, letter: Letter, outcome: Done | None) -> None:
+    async def _tick(self, letter: Letter, outcome: Done) -> None:
         """Tick off together with all that arrive in the same breath."""
-        result = outcome.result if outcome and letter.method == "sendMessage" else None
+        result = outcome.result if letter.method == "sendMessage" else None
         self._ticks.append((letter, result.get("message_id") if isinstance(result, dict) else None))
         if self._ticked is None:
             loop = asyncio.get_running_loop()

@@ -10,11 +10,10 @@ PACE = 800
 class Window:
     """Admits calls in order; widens with the platform's distance: each one out is one a kill repeats."""
 
-    def __init__(self, most: int = 100) -> None:
-        self.most = most
+    def __init__(self) -> None:
         self.size = 1
         self.out = 0
-        self._seen: deque[float] = deque(maxlen=32)
+        self._seen: deque[float] = deque(maxlen=64)
         self._queue: deque[asyncio.Future[None]] = deque()
 
     async def __aenter__(self) -> None:
@@ -36,9 +35,12 @@ class Window:
         self._leave()
 
     def took(self, seconds: float) -> None:
-        """Learn how far the platform is; the quickest call counts, the rest is our own waiting."""
+        """Learn how far the platform is; the quickest call counts, the rest is our own waiting.
+
+        It widens by one a call at most, so that the first, slow ones do not throw it open.
+        """
         self._seen.append(seconds)
-        self.size = max(1, min(self.most, int(min(self._seen) * PACE)))
+        self.size = max(1, min(len(self._seen), int(min(self._seen) * PACE)))
 
     def _leave(self) -> None:
         self.out -= 1

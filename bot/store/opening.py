@@ -28,7 +28,8 @@ def open_engine(url: str) -> Engine:
 
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
-        connection.exec_driver_sql("BEGIN IMMEDIATE")
+        if connection.get_execution_options().get("isolation_level") != "AUTOCOMMIT":
+            connection.connection.cursor().execute("BEGIN IMMEDIATE")
 
     return engine
 

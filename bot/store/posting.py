@@ -3,10 +3,10 @@
 import json
 from collections.abc import Sequence
 
-from sqlalchemy import Connection, bindparam, delete, select, update
+from sqlalchemy import Connection, bindparam, select, update
 
 from bot.store.rows import Letter
-from bot.store.tables import ASIDE, NEW, outbox, questions
+from bot.store.tables import ASIDE, DONE, NEW, outbox
 
 _unsent = (
     select(
@@ -22,14 +22,18 @@ _unsent = (
     .where(outbox.c.stage == NEW)
     .order_by(outbox.c.id)
 )
-_sent = delete(outbox).where(outbox.c.id == bindparam("row"))
-_replied = (
-    update(questions)
-    .where(questions.c.chat == bindparam("asker"), questions.c.message == bindparam("asked"))
-    .values(reply=bindparam("ours"))
+_sent = (
+    update(outbox).where(outbox.c.id == bindparam("row")).values(stage=DONE, body="", reply=bindparam("ours"))
 )
-_reply = select(questions.c.reply).where(
-    questions.c.chat == bindparam("asker"), questions.c.message == bindparam("asked")
+_reply = (
+    select(outbox.c.reply)
+    .where(
+        outbox.c.chat == bindparam("asker"),
+        outbox.c.message == bindparam("asked"),
+        outbox.c.reply.is_not(None),
+    )
+    .order_by(outbox.c.id.desc())
+    .limit(1)
 )
 
 
@@ -41,11 +45,8 @@ def unsent(connection: Connection) -> list[Letter]:
 
 
 def tick_off(connection: Connection, sent: Sequence[tuple[Letter, int | None]]) -> None:
-    """Letters that arrived, each with the number of our message where it answers a question."""
-    connection.execute(_sent, [{"row": letter.id} for letter, _ in sent])
-    replies = [{"asker": x.chat, "asked": x.message, "ours": ours} for x, ours in sent if ours and x.message]
-    if replies:
-        connection.execute(_replied, replies)
+    """Letters that arrived, each with the number of our message where it made one."""
+    connection.execute(_sent, [{"row": letter.id, "ours": ours} for letter, ours in sent])
 
 
 def reply_to(connection: Connection, chat: int, message: int) -> int | None:

@@ -34,7 +34,7 @@ class Talk:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """A message that was answered: the state before it, and our reply once that is sent."""
+    """A message that was answered, and the state before it."""
 
     chat: int
     message: int
@@ -42,7 +42,6 @@ class Question:
     turn: int
     before: str
     digest: str
-    reply: int | None = None
 
 
 @dataclass(slots=True)

@@ -46,7 +46,6 @@ questions = Table(
     Column("turn", BigInteger, nullable=False, index=True),
     Column("before", Text, nullable=False),
     Column("digest", String(64), nullable=False),
-    Column("reply", BigInteger),
     Column("at", Float, nullable=False, index=True),
 )
 
@@ -59,10 +58,12 @@ outbox = Table(
     Column("body", Text, nullable=False),
     Column("chat", BigInteger),
     Column("message", BigInteger),
+    Column("reply", BigInteger),
     Column("stage", String(12), nullable=False, server_default=NEW),
     Column("tries", Integer, nullable=False, server_default="0"),
     Column("due", Float, nullable=False, server_default="0"),
     Column("fault", Text),
     Column("at", Float, nullable=False),
+    Index("outbox_question", "chat", "message"),
     Index("outbox_open", "id", sqlite_where=_open, postgresql_where=_open),
 )

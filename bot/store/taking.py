@@ -2,9 +2,10 @@
 
 import json
 from collections.abc import Iterable, Sequence
+from functools import cache
 from typing import Any
 
-from sqlalchemy import Connection, bindparam, delete, func, insert, select, update
+from sqlalchemy import Connection, Table, bindparam, delete, insert, select, update
 from sqlalchemy.dialects import postgresql, sqlite
 
 from bot.store.rows import Question, Settled, Talk, Update, Waiting
@@ -29,7 +30,6 @@ _questions = select(
     questions.c.turn,
     questions.c.before,
     questions.c.digest,
-    questions.c.reply,
 )
 _question = _questions.where(
     questions.c.chat == bindparam("asker"), questions.c.message == bindparam("asked")
@@ -41,21 +41,28 @@ _tried = update(inbox).where(inbox.c.id == bindparam("row")).values(tries=inbox.
 _letters = insert(outbox)
 
 
-def _upsert(connection: Connection, table: Any, keys: Sequence[str], changed: Sequence[str]) -> Any:
-    made = (postgresql if connection.dialect.name == "postgresql" else sqlite).insert(table)
-    return made.on_conflict_do_update(
-        index_elements=keys, set_={name: made.excluded[name] for name in changed}
-    )
+@cache
+def _upsert(dialect: str, name: str) -> Any:
+    """Insert, or overwrite what may change, in the words of this database."""
+    table, keys, changed = _WRITTEN_OVER[name]
+    made = (postgresql if dialect == "postgresql" else sqlite).insert(table)
+    if not changed:
+        return made.on_conflict_do_nothing(index_elements=keys)
+    return made.on_conflict_do_update(index_elements=keys, set_={x: made.excluded[x] for x in changed})
+
+
+_WRITTEN_OVER: dict[str, tuple[Table, list[str], list[str]]] = {
+    "inbox": (inbox, ["update_id"], []),
+    "talks": (talks, ["key"], ["state", "turn", "at"]),
+    "questions": (questions, ["chat", "message"], ["turn", "before", "digest", "at"]),
+}
 
 
 def keep(connection: Connection, updates: Iterable[Update], now: float) -> int:
     """Write updates down; one that is there already (a redelivery) changes nothing. How many were new."""
-    made = (postgresql if connection.dialect.name == "postgresql" else sqlite).insert(inbox)
     rows = [{"update_id": u.update_id, "lane": u.lane, "body": u.body, "at": now} for u in updates]
-    before = connection.execute(select(func.coalesce(func.max(inbox.c.id), 0))).scalar_one()
-    if rows:
-        connection.execute(made.on_conflict_do_nothing(index_elements=["update_id"]), rows)
-    return connection.execute(select(func.count()).where(inbox.c.id > before)).scalar_one()
+    made = connection.execute(_upsert(connection.dialect.name, "inbox"), rows)
+    return max(0, made.rowcount)
 
 
 def waiting(connection: Connection, after: int, most: int) -> list[Waiting]:
@@ -98,11 +105,11 @@ def settle(connection: Connection, settled: Sequence[Settled], now: float) -> No
         rows = [
             {"key": t.key, "chat": t.chat, "state": t.state, "turn": t.turn, "at": now} for t in kept.values()
         ]
-        connection.execute(_upsert(connection, talks, ["key"], ["state", "turn", "at"]), rows)
+        connection.execute(_upsert(connection.dialect.name, "talks"), rows)
     asked = {(one.question.chat, one.question.message): one.question for one in settled if one.question}
     if asked:
         connection.execute(
-            _upsert(connection, questions, ["chat", "message"], ["turn", "before", "digest", "at"]),
+            _upsert(connection.dialect.name, "questions"),
             [
                 {
                     "chat": q.chat,
@@ -136,6 +143,7 @@ def _post(row: int, place: int, now: float, settled: Settled) -> dict[str, Any]:
 
 
 def sweep(connection: Connection, before: float) -> None:
-    """Forget finished and set aside updates, and questions, from before a moment."""
+    """Forget what is finished or set aside from before a moment."""
     connection.execute(delete(inbox).where(inbox.c.at < before, inbox.c.stage != NEW))
     connection.execute(delete(questions).where(questions.c.at < before))
+    connection.execute(delete(outbox).where(outbox.c.at < before, outbox.c.stage != NEW))

@@ -52,6 +52,7 @@ class Standin(People):
         self.faults = Faults()
         self.calls: list[Call] = []
         self.violations: list[str] = []
+        self.polled_at: list[float] = []
         self.delivered: dict[int, int] = {}
         self.url = ""
         self.down = False
@@ -232,6 +233,7 @@ class Standin(People):
             raise Refusal(400, "Bad Request: limit must be between 1 and 100")
         self._polls += 1
         mine = self._polls
+        self.polled_at.append(time.monotonic())
         self._news.set()  # an older poll ends here
         await asyncio.sleep(0)
         for number in [n for n in self.updates if n < offset]:

@@ -45,7 +45,6 @@ def upgrade() -> None:
         sa.Column("turn", sa.BigInteger, nullable=False),
         sa.Column("before", sa.Text, nullable=False),
         sa.Column("digest", sa.String(64), nullable=False),
-        sa.Column("reply", sa.BigInteger),
         sa.Column("at", sa.Float, nullable=False),
     )
     op.create_index("ix_questions_turn", "questions", ["turn"])
@@ -58,12 +57,14 @@ def upgrade() -> None:
         sa.Column("body", sa.Text, nullable=False),
         sa.Column("chat", sa.BigInteger),
         sa.Column("message", sa.BigInteger),
+        sa.Column("reply", sa.BigInteger),
         sa.Column("stage", sa.String(12), nullable=False, server_default="new"),
         sa.Column("tries", sa.Integer, nullable=False, server_default="0"),
         sa.Column("due", sa.Float, nullable=False, server_default="0"),
         sa.Column("fault", sa.Text),
         sa.Column("at", sa.Float, nullable=False),
     )
+    op.create_index("outbox_question", "outbox", ["chat", "message"])
     op.create_index("outbox_open", "outbox", ["id"], sqlite_where=_open, postgresql_where=_open)
 
 

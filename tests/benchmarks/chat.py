@@ -1,0 +1,112 @@
+"""How fast the chat is, against the library's bare echo bot: `python -m tests.benchmarks.chat`."""
+
+import argparse
+import importlib.util
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import time
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from tests.standin.server import TOKEN
+
+QUESTIONS = """
+how many movement joints in an 18 m wall, return both ends
+joints for 24m aircrete rendered outside
+what mortar for 3.6 newton blocks above dpc
+12.4 x 2.4 two windows 1200x1050 how many blocks
+is 4:1 too strong for thermal blocks
+render coats for 40 m2 of aircrete outside
+mesh for 8.5 x 2.6 less a door 2.4 x 2.1
+mortar for 300 blocks 440x215x100
+9.6m long 2.7 high blocks and mortar
+30 ft long 8 ft high blocks
+joints for a parapet 14 m
+6:1 ok for inner leaf?
+"""
+ECHO = "tests.benchmarks.echo_bot"
+DURABLE = "bot.cli bot" if importlib.util.find_spec("bot.talk") else "tests.chat.process"
+
+
+@dataclass
+class Run:
+    """One bot against one stand-in."""
+
+    report: dict[str, Any]
+    start_ms: float
+    memory_mb: float
+
+
+def run(module: str, messages: int, chats: int, latency: float = 0.0, rate: float = 0.0) -> Run:
+    """Start a stand-in and a bot, let them finish, and take the figures."""
+    options = {"messages": messages, "chats": chats, "latency": latency, "rate": rate}
+    flags = [part for name, value in options.items() for part in (f"--{name}", str(value))]
+    standin = subprocess.Popen(
+        [sys.executable, "-m", "tests.standin", *flags],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+    )
+    assert standin.stdin
+    assert standin.stdout
+    standin.stdin.write(QUESTIONS)
+    standin.stdin.close()
+    url = standin.stdout.readline().strip()
+    with tempfile.TemporaryDirectory() as folder:
+        env = {
+            **{k: v for k, v in os.environ.items() if not k.startswith("PERPEND_")},
+            "PERPEND_TOKEN": TOKEN,
+            "PERPEND_API_URL": url,
+            "PERPEND_DATABASE": f"sqlite:///{folder}/chat.db",
+        }
+        began = time.monotonic()
+        bot = subprocess.Popen([sys.executable, "-m", *module.split()], env=env, stderr=subprocess.DEVNULL)
+        try:
+            report = json.loads(standin.stdout.readline())
+            memory = resident(bot.pid)
+        finally:
+            bot.terminate()
+            bot.wait(20)
+            standin.wait(20)
+    return Run(report, (report["first_poll"] - began) * 1000, memory)
+
+
+def resident(pid: int) -> float:
+    """Resident memory of a process in MB."""
+    lines = Path(f"/proc/{pid}/status").read_text().splitlines()
+    return int(next(x for x in lines if x.startswith("VmRSS")).split()[1]) / 1024
+
+
+def main() -> None:
+    """Print every figure with what it is measured against."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--messages", type=int, default=3000)
+    parser.add_argument("--chats", type=int, default=100)
+    parser.add_argument("--bot", default=DURABLE)
+    given = parser.parse_args()
+    print(f"durable bot: {given.bot}; yardstick: {ECHO}; {given.messages} messages in {given.chats} chats")
+    near = {name: run(name, given.messages, given.chats) for name in (ECHO, given.bot)}
+    far = {
+        ECHO: run(ECHO, 100, given.chats, latency=0.05),
+        given.bot: run(given.bot, given.messages, given.chats, latency=0.05),
+    }
+    slow = {name: run(name, 600, given.chats, rate=30.0) for name in (ECHO, given.bot)}
+    for title, pair in (("all pending", near), ("all pending, 50 ms to the API and back", far)):
+        echo, ours = (pair[name].report["a_second"] for name in (ECHO, given.bot))
+        print(f"{title}: echo {echo}/s, durable {ours}/s, {ours / echo:.2f} times")
+    for name, one in slow.items():
+        print(f"30 a second: {name}: p50 {one.report['p50_ms']} ms, p99 {one.report['p99_ms']} ms")
+    for name, one in near.items():
+        print(f"{name}: start to first poll {one.start_ms:.0f} ms, resident {one.memory_mb:.0f} MB")
+    for runs in (near, far, slow):
+        for name, one in runs.items():
+            if one.report["violations"]:
+                print(f"{name} broke the stand-in's rules: {one.report['violations']}")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,77 @@
+"""The stand-in as a process: loads people's messages, times the replies, prints what it saw as JSON.
+
+`python -m tests.standin --messages 3000 --chats 100 [--latency 0.05] [--rate 30] < questions`
+"""
+
+import argparse
+import asyncio
+import json
+import statistics
+import sys
+import time
+
+import uvloop
+
+from tests.standin.server import Standin
+
+
+async def serve(messages: int, chats: int, latency: float, rate: float) -> None:
+    """Serve one run and report on it."""
+    texts = [line.strip() for line in sys.stdin if line.strip()]
+    standin = Standin(latency)
+    said: dict[int, list[float]] = {chat: [] for chat in range(1, chats + 1)}
+
+    def say(number: int) -> None:
+        chat = number % chats + 1
+        said[chat].append(time.monotonic())
+        standin.say(chat, texts[number % len(texts)])
+
+    async with standin.serving():
+        if not rate:
+            for number in range(messages):
+                say(number)
+        print(standin.url, flush=True)
+        await standin.until(lambda: standin.polled_at, 30)
+        first = standin.polled_at[0]
+        if rate:
+            await asyncio.sleep(1.0)
+            began = time.monotonic()
+            for number in range(messages):
+                await asyncio.sleep(max(0.0, began + number / rate - time.monotonic()))
+                say(number)
+        replies = 0
+        seen = 0
+        while replies < messages:
+            await asyncio.sleep(0.02)
+            replies += sum(c.method == "sendMessage" and c.code == 200 for c in standin.calls[seen:])
+            seen = len(standin.calls)
+            if time.monotonic() - first > 300:
+                break
+        sent = standin.sent()
+        waits = [
+            (call.at - at) * 1000
+            for chat, moments in said.items()
+            for at, call in zip(moments, standin.sent(chat), strict=False)
+        ]
+        cuts = statistics.quantiles(waits, n=100)
+        report = {
+            "replies": len(sent),
+            "first_poll": first,
+            "a_second": round(len(sent) / (max(c.at for c in sent) - first), 1),
+            "p50_ms": round(cuts[49], 2),
+            "p99_ms": round(cuts[98], 2),
+            "violations": standin.violations[:5],
+        }
+        print(json.dumps(report), flush=True)
+        await asyncio.sleep(0.5)  # let the bot be measured while it is still answered
+
+
+if __name__ == "__main__":
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--messages", type=int, default=3000)
+    parser.add_argument("--chats", type=int, default=100)
+    parser.add_argument("--latency", type=float, default=0.0)
+    parser.add_argument("--rate", type=float, default=0.0)
+    given = parser.parse_args()
+    with asyncio.Runner(loop_factory=uvloop.new_event_loop) as runner:
+        runner.run(serve(given.messages, given.chats, given.latency, given.rate))
