@@ -71,6 +71,8 @@ def _thickness(ledger: Ledger, job: Job) -> list[float]:
     said = ledger.reading.coat_thickness
     total = least.number() if said is None else said.to("mm")
     parts = table.split(total, _span(under), _span(final), count.number() > 2)
+    if len(parts) > 2:
+        _show_others(ledger, under, facts)
     if said is not None:
         ledger.result("thickness_verdict", "enough")
         if total < least.number():

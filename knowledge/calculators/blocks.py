@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from math import isclose
 
-from knowledge import shown, yields
-from knowledge.answers import Finding, Need, Option, quantity
+from knowledge import shown
+from knowledge.answers import Finding, Need, quantity
+from knowledge.calculators._blocks_wall import count_wall, courses, mortar, packs, waste
 from knowledge.faces import Face, measure
 from knowledge.ledger import Ledger
 from knowledge.pieces import Piece, course_height, piece
-from knowledge.questions import Question, Reading
+from knowledge.questions import Question
 from knowledge.rulebook import RuleBook
-from knowledge.shown import whole
+from knowledge.units import convert
 
 _HEAP = {"area", "packs", "mortar_volume"}
 _GENERAL = {"blocks_per_area", "course_height", "waste"}
@@ -34,7 +35,7 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     if wants == {"course_count"} and not reading.courses:
         if reading.height is None:
             return [ledger.need("height", "How high is the wall?")]
-        _courses(ledger, reading.height.to("m"), shown.in_feet(reading))
+        courses(ledger, reading.height.to("m"), shown.in_feet(reading))
     elif wants and wants <= _GENERAL:
         lacking = _general(ledger)
         if lacking is not None:
@@ -47,125 +48,11 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
         found = measure(ledger)
         if not isinstance(found, Face):
             return [found]
-        lacking = _wall(ledger, found)
+        lacking = count_wall(ledger, found)
         if lacking is not None:
             return [lacking]
     _caution(ledger)
     return [ledger.answer(*_LEAD)]
-
-
-def _wall(ledger: Ledger, face: Face) -> Need | None:
-    """Count, order, courses, packs and mortar of a wall face."""
-    reading = ledger.reading
-    one = piece(ledger)
-    if isinstance(one, Need):
-        return one
-    ledger.rule("blocks.coordination")
-    exact = face.net * one.per_area
-    count = whole(exact)
-    doubted = _doubt(ledger, count)
-    if doubted is not None:
-        return doubted
-    ledger.result("net_area", shown.area(face.net, face.feet))
-    leaves = f" × {one.leaves} side by side" if one.leaves > 1 else ""
-    each = shown.area(one.face, face.feet)
-    ledger.step("blocks", f"{shown.say(shown.area(face.net, face.feet))} ÷ {shown.say(each)}{leaves}",
-                round(exact, 2))  # fmt: skip
-    ledger.result("block_count", count)
-    waste = _waste(ledger)
-    order = whole(count * (1 + waste / 100))
-    ledger.result("order_count", order)
-    ledger.step(f"with {waste:g} % waste", f"{count} × {1 + waste / 100:g}", order)
-    if face.height is not None:
-        _courses(ledger, face.height, face.feet)
-    _in_hand(ledger, count, order)
-    _mortar(ledger, face.net, one, face.feet)
-    if face.triangle:
-        ledger.note("Every course of a gable is cut at both ends: the cuts may take more than the waste.")
-    if reading.leaf == "cavity":
-        ledger.note("Counted for one leaf; a cavity wall has two.")
-    return None
-
-
-def _waste(ledger: Ledger) -> float:
-    """Waste in per cent, as said or by habit."""
-    said = ledger.reading.waste
-    if said is not None:
-        return said.value
-    rule = ledger.rule("blocks.waste")
-    ledger.assume("waste", {"value": rule.number(), "unit": "%"}, rule.statement)
-    return rule.number()
-
-
-def _doubt(ledger: Ledger, count: int) -> Need | None:
-    """An improbable answer is asked back once."""
-    probable = ledger.book.seek("believable.block_count", use="probable")
-    reading = ledger.reading
-    slot = next(s for s in ("walls", "area", "length", "courses") if getattr(reading, s) is not None)
-    if probable is None or probable.max is None or count <= probable.max or slot in ledger.question.confirmed:
-        return None
-    said = getattr(reading, slot)
-    label = f"{said:g}" if isinstance(said, (int, float)) else shown.say(said)
-    yes = Option(label=label, reading=Reading.model_validate({slot: said}))
-    ask = f"That makes {count:,} blocks. {probable.statement} Is the {slot} really {label}?"
-    return ledger.need(slot, ask, (yes,))
-
-
-def _courses(ledger: Ledger, height: float, feet: bool) -> None:
-    """Courses of a height; what is no whole number of them is said."""
-    course = course_height(ledger)
-    ledger.rule("blocks.coordination")
-    exact = height / course
-    count = whole(exact)
-    ledger.result("course_count", count)
-    tall = shown.say(shown.length(height, feet))
-    each = f"{course / 0.0254:.4g} in" if feet else f"{course * 1000:.4g} mm"
-    ledger.step("courses", f"{tall} ÷ {each}", round(exact, 2))
-    if abs(exact - count) > 1e-6:
-        under, over = (shown.say(shown.length(n * course, feet)) for n in (count - 1, count))
-        ledger.note(
-            f"{tall} is no whole number of {each} courses: {count - 1} make {under}, {count} make {over}."
-        )
-
-
-def _in_hand(ledger: Ledger, count: int, order: int) -> None:
-    """What is short or left of the blocks in hand, and the packs to buy."""
-    hand, to_buy = ledger.reading.block_count, order
-    if hand is not None:
-        to_buy = max(0, order - hand)
-        ledger.result("shortfall", max(0, count - hand))
-        ledger.result("shortfall_with_waste", to_buy)
-        ledger.step("short", f"{count} − {hand}", max(0, count - hand))
-        if hand >= count:
-            ledger.result("surplus", hand - count)
-        if hand >= count and to_buy:
-            ledger.note(f"Enough for the wall itself, but not for breakages: {to_buy} more would cover them.")
-    if ledger.reading.pack_size:
-        _packs(ledger, to_buy)
-
-
-def _packs(ledger: Ledger, count: int) -> None:
-    size = ledger.reading.pack_size or 1
-    ledger.result("packs", whole(count / size))
-    ledger.step("packs", f"{count} ÷ {size}", round(count / size, 2))
-
-
-def _mortar(ledger: Ledger, area: float, one: Piece, feet: bool) -> None:
-    """Net mortar on full beds, no waste in it."""
-    volume = yields.wall_mortar(
-        area, length=one.length, height=one.height, unit=one.thickness, wall=one.wall, joint=one.joint
-    )
-    ledger.result("mortar_volume", shown.volume(volume, feet))
-    solid = f"{one.per_area:.4g} × {one.length * one.height * one.thickness:.4g} m³"
-    ledger.step("mortar, none wasted", f"{area:.4g} m² × ({one.wall:.4g} m − {solid})",
-                shown.volume(volume, feet))  # fmt: skip
-    ledger.rule("blocks.full_bed")
-    thin = ledger.book.find("blocks.thin_joint")
-    if thin.max is not None and one.joint * 1000 <= thin.max:
-        ledger.cite(thin)
-        ledger.note(
-            "Thin joints: the block maker's thin-layer mortar; only the first course on ordinary mortar."
-        )
 
 
 def _general(ledger: Ledger) -> Need | None:
@@ -186,7 +73,7 @@ def _general(ledger: Ledger) -> Need | None:
         per = one.per_area
         face = shown.say(shown.area(one.face, feet))
         unit = "1/ft²" if feet else "1/m²"
-        shown_per = per * 0.3048**2 if feet else per
+        shown_per = convert(per, "1/m²", unit)
         ledger.step("to an area", f"{one.leaves} ÷ {face}", quantity(shown_per, unit, 4))
         ledger.result("blocks_per_area", quantity(shown_per, unit, 4))
         _rules_of_thumb(ledger, shown_per, feet)
@@ -218,13 +105,13 @@ def _heap(ledger: Ledger, count: int) -> Need | None:
     ledger.result("area", shown.area(area, feet))
     ledger.step("wall from these", f"{count} × {shown.say(shown.area(one.face / one.leaves, feet))}",
                 shown.area(area, feet))  # fmt: skip
-    waste = _waste(ledger)
-    lay = shown.area(area / (1 + waste / 100), feet)
+    percent = waste(ledger)
+    lay = shown.area(area / (1 + percent / 100), feet)
     ledger.result("area_after_waste", lay)
-    ledger.note(f"Count on {shown.say(lay)} where {waste:g} % break or get cut.")
-    _mortar(ledger, area, one, feet)
+    ledger.note(f"Count on {shown.say(lay)} where {percent:g} % break or get cut.")
+    mortar(ledger, area, one, feet)
     if ledger.reading.pack_size:
-        _packs(ledger, count)
+        packs(ledger, count)
     return None
 
 

@@ -64,7 +64,9 @@ def _job(ledger: Ledger) -> Job | Decline:
             "ask a mason who knows the building."
         )
     ledger.cite(found)
-    inside = reading.finish == "plaster" or (reading.place == "internal" and reading.finish != "render")
+    inside = (reading.place in (None, "internal") and reading.finish == "plaster") or (
+        reading.place == "internal" and reading.finish != "render"
+    )
     if reading.place is None and not inside:
         ledger.taken("place", use="render")
     wet = ledger.book.seek("render.severe_place", place=reading.place)

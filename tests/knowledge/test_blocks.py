@@ -215,6 +215,25 @@ def test_courses_want_a_height() -> None:
     assert found.slot == "height"
 
 
+@settings(deadline=None, max_examples=25)
+@given(
+    st.floats(1, 100),
+    st.sampled_from(["aac", "aggregate", "clay_brick"]),
+    st.sampled_from([None, 102.5, 215]),
+)
+def test_mortar_of_blocks_is_the_mortar_of_mortar(area: float, material: str, thick: float | None) -> None:
+    """Two topics speak of one wall: the same net volume."""
+    reading = {"area": q(area, "m²"), "block": {"material": material}}
+    if thick is not None:
+        reading["thickness"] = q(thick, "mm")
+    volumes = []
+    for topic in ("blocks", "mortar"):
+        found = answer(Question.model_validate({"topic": topic, "reading": reading}), BOOK)[0]
+        assert isinstance(found, Answer)
+        volumes.append(found.results["mortar_volume"].value)
+    assert volumes[0] == pytest.approx(volumes[1], rel=1e-4)
+
+
 def test_height_of_a_course() -> None:
     found = find(wants=("course_height",))
     assert isinstance(found, Answer)

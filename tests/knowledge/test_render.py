@@ -163,6 +163,7 @@ def test_inside_is_plaster_and_says_what_is_from_memory() -> None:
     assert found.results["thickness"].value == 13
     assert {rule.standing for rule in found.rules if rule.id == "render.plaster"} == {"from memory"}
     assert any("from memory" in note for note in found.notes)
+    assert get(place="external", finish="plaster").results["thickness"].value == 16
     assert get(place="internal", finish="render").results["thickness"].value == 16
 
 
