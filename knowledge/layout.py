@@ -90,11 +90,26 @@ def lay_out(run: Run) -> list[float] | None:
         return wanted
     if run.length <= run.spacing + EPS:  # a joint by common practice alone: free of the limit on end panels
         run = replace(run, left=run.length, right=run.length)
-    for more in range(count, count + 2 * len(zones) + 2):
-        found = _nearest(run, even(run, more) if more > count else wanted, _places(run, more))
-        if found is not None:
-            return found
-    return None
+    least = _reach(run)
+    if least is None:
+        return None
+    if least > count:
+        count, wanted = least, even(run, least)
+    return _nearest(run, wanted, _places(run, count))
+
+
+def _reach(run: Run) -> int | None:
+    """Fewest joints clear of the zones: each as far along as it may stand; None where one finds no place."""
+    place, most, count = 0.0, run.left, 0
+    while count == 0 or run.length - place > run.right + EPS:
+        ahead = min(place + most, run.length - EPS)
+        zone = blocked(run.closed, ahead)
+        if zone is not None:
+            ahead = zone[0]
+        if ahead <= place + EPS:
+            return None
+        place, most, count = ahead, run.spacing, count + 1
+    return count
 
 
 def at_module(run: Run, positions: Sequence[float], module: float) -> list[float] | None:
@@ -129,13 +144,19 @@ def _nearest(run: Run, wanted: Sequence[float], places: Sequence[float]) -> list
         (abs(place - wanted[0]), -1) if place <= run.left + EPS else (float("inf"), -1) for place in free
     ]
     trail = [best]
-    for aim in wanted[1:]:
-        following = []
+    for step, aim in enumerate(wanted[1:], 1):
+        farthest = run.left + step * run.spacing + EPS
+        nearest = run.length - run.right - (len(wanted) - 1 - step) * run.spacing - EPS
+        costs = [cost for cost, _ in best]
+        following: list[tuple[float, int]] = []
         for place in free:
+            if not nearest <= place <= farthest:
+                following.append((float("inf"), -1))
+                continue
             low, high = bisect_left(free, place - run.spacing - EPS), bisect_right(free, place - 2 * EPS)
             cost, before = min(
-                ((best[i][0], i) for i in range(low, high)), default=(float("inf"), -1)
-            )  # fmt: skip
+                zip(costs[low:high], range(low, high), strict=True), default=(float("inf"), -1)
+            )
             following.append((cost + abs(place - aim), before))
         best = following
         trail.append(best)
@@ -148,7 +169,7 @@ def _nearest(run: Run, wanted: Sequence[float], places: Sequence[float]) -> list
     least = min(cost for cost, _ in ends)
     place = next(i for cost, i in ends if cost <= least + EPS)
     chosen = []
-    for step in reversed(trail):
+    for row in reversed(trail):
         chosen.append(free[place])
-        place = step[place][1]
+        place = row[place][1]
     return chosen[::-1]

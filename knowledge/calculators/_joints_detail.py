@@ -58,6 +58,11 @@ def moves(ledger: Ledger, limit: Limits, length: float, feet: bool) -> Range:
     )
 
 
+def grows(ledger: Ledger, limit: Limits) -> bool:
+    """Whether the material grows over the years, so that its joints close."""
+    return ledger.rule("joints.moisture", material=limit.material).number() > 0
+
+
 def seal(ledger: Ledger, wide: float, feet: bool) -> Quantity:
     """Depth of sealant."""
     share, least = ledger.rule("joints.sealant_share"), ledger.rule("joints.sealant_least")

@@ -12,6 +12,7 @@ from knowledge.layout import EPS, Run, fewest
 from knowledge.ledger import Ledger
 
 _ALSO = {
+    "max_spacing": ("joints.spacing",),
     "end_panel_max": ("joints.end_share", "joints.end_panel"),
     "joint_width": ("joints.width",),
     "filler": ("joints.filler",),
@@ -76,7 +77,6 @@ def _bounds(ledger: Ledger, run: Run, bound: str, count: int, feet: bool) -> Non
     most = max(most, run.spacing)
     least = run.spacing if count <= 1 else run.left + run.right + (count - 2) * run.spacing
     least = max(least, run.spacing) if count else 0.0
-    more = fewest(Run(most + 0.01, run.spacing, run.left, run.right))
     if bound == "over":
         reach = f"up to {_say(most, feet)}" if count else f"under {_say(most, feet)}"
         ledger.note(f"That holds {reach}; beyond it there are more. Measure the wall.")
@@ -86,15 +86,23 @@ def _bounds(ledger: Ledger, run: Run, bound: str, count: int, feet: bool) -> Non
                 ledger.note(f"A wall of {_say(run.spacing, feet)} or more gets a joint.")
         else:
             ledger.note(f"That is the most it can need; it takes fewer at {_say(least, feet)} or less.")
-    elif most - run.length <= _ABOUT * run.length:
-        at_edge = "under" if count == 0 else "up to"
-        extra = fewest(Run(most, run.spacing, run.left, run.right)) if count == 0 else more
-        ledger.note(
-            f"{_joints(count).capitalize()} {at_edge} {_say(most, feet)}, {extra} beyond: measure the wall."
-        )
-    elif count and run.length - least <= _ABOUT * run.length:
-        fewer = fewest(Run(least - (0.01 if count == 1 else 0), run.spacing, run.left, run.right))
-        ledger.note(f"At {_say(least, feet)} or less {_joints(fewer)} will do: measure the wall.")
+    else:
+        _about(ledger, run, count, (least, most), feet)
+
+
+def _about(ledger: Ledger, run: Run, count: int, reach: tuple[float, float], feet: bool) -> None:
+    """What the count is a little shorter or longer, where a length said with "about" may be there."""
+    (least, most), room, parts = reach, _ABOUT * run.length, []
+    if count and run.length - least <= room:
+        below = least - 0.01 if count == 1 else least
+        fewer = fewest(Run(below, run.spacing, run.left, run.right))
+        parts.append(f"{'under' if count == 1 else 'up to'} {_say(least, feet)} {_joints(fewer)}")
+    if most - run.length <= room:
+        over = most if count == 0 else most + 0.01
+        more = fewest(Run(over, run.spacing, run.left, run.right))
+        parts.append(f"{'from' if count == 0 else 'over'} {_say(most, feet)} {_joints(more)}")
+    if parts:
+        ledger.note(f"{', '.join(parts).capitalize()}: measure the wall.")
 
 
 def _say(length: float, feet: bool) -> str:
@@ -114,7 +122,12 @@ def of_the_wall(
             f"The positions are for a plain wall: {holes} without a place. Keep joints "
             f"{_say(clearance(ledger), feet)} clear of each, or send how far from the left end it is."
         )
-    if layout.moved and joints:
+    plain = fewest(Run(layout.run.length, limit.spacing, *limit.sides))
+    if joints > plain and layout.moved:
+        ledger.note(
+            f"{_joints(plain).capitalize()} would do in a plain wall, but not clear of these openings."
+        )
+    elif layout.moved and joints:
         ledger.note(f"Moved to stand {_say(layout.holes[0].clear, feet)} clear of the openings.")
     if height is not None:
         _shape(ledger, max(found), height, feet)
@@ -135,6 +148,8 @@ def _shape(ledger: Ledger, longest: float, height: float, feet: bool) -> None:
     shape = f"{_say(longest, feet)} ÷ {_say(height, feet)}"
     if ratio > most.number() + EPS:
         ledger.cite(most)
+        for other in ledger.book.others("joints.ratio"):
+            ledger.cite(other)
         ledger.step("panel length to height", f"{shape}, over {most.number():g}", round(ratio, 2))
         ledger.note(
             f"A panel of {_say(longest, feet)} is over {most.number():g} times as long as high: "
@@ -183,6 +198,9 @@ def of_the_rule(ledger: Ledger, limit: Limits) -> None:
         ledger.note(ledger.rule("joints.floor_joint").statement)
     if wants & {"tie_count", "tie_spacing"} and ledger.reading.leaf is not None:
         cavity_ties(ledger)
+    if ledger.reading.openings:
+        keep = shown.say(shown.length(clearance(ledger), shown.in_feet(ledger.reading)))
+        ledger.note(f"Keep a joint {keep} clear of an opening.")
     if "end_panel_max" in wants:
         ledger.note(ledger.rule("joints.free_end").statement)
     of_place(ledger, limit, 1)

@@ -45,7 +45,7 @@ def _wants_a_wall(question: Question) -> bool:
         reading.bed_reinforcement,
     )
     if not wants:
-        return all(slot is None for slot in said) and reading.spacing is None
+        return all(slot is None for slot in said) and reading.spacing is None and not reading.openings
     if wants[0] not in _OF_A_WALL or "why" in wants:
         return False
     if wants[0] in _AMOUNTS:
@@ -94,7 +94,8 @@ def _rule(ledger: Ledger) -> Finding:
 
 def _limits(ledger: Ledger, limit: Limits, feet: bool) -> None:
     ledger.result("max_spacing", shown.length(limit.spacing, feet))
-    ledger.result("end_panel_max", shown.length(limit.corner, feet))
+    free = "return" not in limit.ends
+    ledger.result("end_panel_max", shown.length(limit.spacing if free else limit.corner, feet))
 
 
 def _proposed_spacing(ledger: Ledger, limit: Limits, feet: bool) -> None:
@@ -120,9 +121,8 @@ def _make(ledger: Ledger, limit: Limits, panel: float, feet: bool) -> None:
     ledger.result("sealant_depth", detail.seal(ledger, wide, feet))
     ledger.result("filler", detail.fill(ledger, limit, "filler" in ledger.question.wants))
     if "expected_movement" in ledger.question.wants:
-        ledger.note(
-            "That is the movement of one panel, end to end; a joint between two like panels takes as much."
-        )
+        way = "closes" if detail.grows(ledger, limit) else "opens"
+        ledger.note(f"That is one panel, end to end: a joint between two like panels {way} by as much.")
 
 
 def _wall(ledger: Ledger, length: float) -> Finding:
@@ -138,8 +138,10 @@ def _wall(ledger: Ledger, length: float) -> Finding:
     _limits(ledger, limit, feet)
     if layout.positions is None:
         ledger.note(wall.failure(ledger, layout))
+        if reading.joint_at:
+            ledger.result("verdict", "misplaced")
         _make(ledger, limit, limit.spacing, feet)
-        return _close(ledger, "max_spacing", "end_panel_max")
+        return _close(ledger, "verdict", "max_spacing", "end_panel_max")
     count = len(layout.positions)
     verdict = wall.judge(ledger, layout, count, walls)
     if verdict is not None:

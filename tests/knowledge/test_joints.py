@@ -143,6 +143,26 @@ def test_a_bound_is_answered_for_what_was_said(value: float, bound: str, count: 
     assert any(word in note for note in found.notes), found.notes
 
 
+def test_about_the_spacing_names_both_neighbours() -> None:
+    (note,) = [n for n in told(length=m(6, bound="about")).notes if "measure" in n]
+    assert note == "Under 6 m no joint, over 6 m 2 joints: measure the wall."
+
+
+def test_a_free_end_takes_a_full_panel() -> None:
+    assert told("end_panel_max", ends=["free", "free"]).results["end_panel_max"].value == 6
+    assert told("end_panel_max", ends=["return", "free"]).results["end_panel_max"].value == 3
+
+
+def test_clay_closes_its_joints_and_aircrete_opens_them() -> None:
+    """BIA TN 18: clay brick grows for good; aircrete shrinks."""
+    assert "closes" in told("expected_movement", block={"material": "clay_brick"}).notes[0]
+    assert "opens" in told("expected_movement", block={"material": "aac"}).notes[0]
+
+
+def test_how_near_an_opening_is_answered_without_a_wall() -> None:
+    assert any("0.225 m clear" in note for note in told(openings=[{"kind": "window"}]).notes)
+
+
 def test_several_like_walls_are_totalled_and_places_are_of_one() -> None:
     found = told(length=m(7.8), walls=4, block={"material": "aac"})
     assert found.results["joint_count"] == 8
@@ -250,7 +270,7 @@ def test_long_panels_call_for_reinforcement_and_add_no_joint() -> None:
     ],
 )  # fmt: skip
 def test_slip_ties_sit_in_bed_joints(height: Any, block: Any, count: int, spacing: float) -> None:
-    """300 mm at most (LABC): every bed joint of 225 mm courses, each fourth of 75 mm; none below or on top."""
+    """300 mm at most (LABC): each bed joint of 225 mm courses, each fourth of 75 mm; none below or above."""
     found = told("tie_count", height=height, block=block)
     assert found.results["tie_count"] == count
     assert found.results["tie_spacing"].value == pytest.approx(spacing)
@@ -311,9 +331,12 @@ def test_a_rule_that_was_asked_for_is_shown_with_other_documents(wants: str, rul
 
 
 def test_no_joint_in_a_fire_wall_or_under_a_bearing_without_a_word() -> None:
-    cautions = " ".join(told(length=m(10)).cautions)
-    assert "fire wall" in cautions
-    assert "padstone" in cautions
+    cautions = told(length=m(10)).cautions
+    for figure, word in (("joints.caution.fire_wall", "fire wall"), ("joints.caution.bearing", "padstone")):
+        assert GB.find(figure).statement in cautions
+        assert word in GB.find(figure).statement
+    assert not told(length=m(4)).results["joint_count"]
+    assert GB.find("joints.caution.bearing").statement not in told(length=m(4)).cautions
 
 
 def test_feet_in_feet_out() -> None:
