@@ -197,14 +197,14 @@ def _ask(topic: str, wants: tuple[str, ...], wall: Wall | None, slots: Plain, ru
 
 def _settle(topics: Any, heard: Heard, slots: Plain, doubts: list[Doubt], rules: RuleBook, confirmed: tuple[str, ...]) -> Plain | None:
     """Where every reading of a doubtful number leads to the same answer, take one and say so."""
-    if len(doubts) != 1 or not 2 <= len(doubts[0].choices) <= 4 or heard.walls:
+    if len(doubts) != 1 or doubts[0].slot not in {"length", "height", "thickness"} or "range" in doubts[0].ask or not 2 <= len(doubts[0].choices) <= 4 or heard.walls:
         return None
     shown: list[Any] = []
     for _, choice in doubts[0].choices:
         found = [f for topic, wants in topics for f in _ask(topic, wants, None, {**slots, **choice}, rules, confirmed)]
         if not found or not all(isinstance(f, Answer) for f in found):
             return None
-        shown.append([(f.topic, f.results, sorted(r.id for r in f.rules)) for f in found if isinstance(f, Answer)])
+        shown.append([(f.topic, {n: f.results[n] for n in f.lead}, sorted(r.id for r in f.rules)) for f in found if isinstance(f, Answer)])
     if any(one != shown[0] for one in shown[1:]):
         return None
     label, choice = doubts[0].choices[0]

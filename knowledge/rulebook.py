@@ -47,6 +47,7 @@ class Region(Model):
     bare: dict[str, dict[str, Any]]  # what a number without a unit may be, by slot
     decimal_comma: bool = False
     mix_order: str = "cement:lime:sand"
+    thin_joint: dict[str, Any] | None = None  # what "thin joint" means where no size is said
 
 
 def _faults(error: ValidationError, where: str) -> list[str]:
@@ -213,6 +214,11 @@ class RuleBook:
     def others(self, figure: str, **facts: Any) -> list[Rule]:
         """The records of other documents that hold as well but are not the default."""
         return [rule for rule in self.records(figure) if not rule.default and rule.when.holds(facts)]
+
+    def family(self, name: str, **facts: Any) -> list[Rule]:
+        """Of every figure under one name ('wall.check' has 'wall.check.beds') the record that holds, in file order."""
+        figures = [figure for figure in self._topic(name.partition(".")[0]) if figure.startswith(f"{name}.")]
+        return [rule for figure in figures if (rule := self.seek(figure, **facts)) is not None]
 
     def cite(self, rule: Rule) -> Cited:
         """The rule as an answer shows it, its source in words."""

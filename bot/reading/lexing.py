@@ -19,7 +19,7 @@ _ASIDES = [
                           rf"|\d{{1,2}}(?:st|nd|rd|th)?\s(?:of\s)?{_MONTH}\b(?:\s(?:19|20)\d\d)?|{_MONTH}\s\d{{1,2}}(?:st|nd|rd|th)\b"
                           rf"|(?:mon|tues|wednes|thurs|fri|satur|sun)day\s(?:the\s)?\d{{1,2}}(?:st|nd|rd|th)?\b|\d{{1,2}}(?:st|nd|rd|th)\sof\b"
                           rf"|\b(?:in|since|from|around|about)\s(?:19|20)\d\d(?!\s?(?:mm|m|x|long|high|wide))\b")),
-    ("a time", re.compile(r"\d{1,2}(?:[:.]\d{2})?\s?(?:am|pm)\b|(?<![\d:])(?:0?[2-9]|1\d|2[0-3]):[0-5]\d(?![\d:])|\bhalf \d\b(?!')"
+    ("a time", re.compile(r"\d{1,2}(?:[:.]\d{2})?\s?(?:am|pm)\b|(?<![\d:])(?:0?[2-9]|1\d|2[0-3]):[0-5]\d(?![\d:])|\bhalf (?:\d\b(?!')|one\b|two\b|three\b|four\b|five\b|six\b|seven\b|eight\b|nine\b|ten\b|eleven\b|twelve\b)"
                           r"|\bat (?:half|quarter) (?:past|to) \w+")),
 ]  # fmt: skip
 _CODE = re.compile(r"^[a-z]{1,3}$")
@@ -112,8 +112,20 @@ class Lexer:
             done = self._letter_code(i, follows)
             if done:
                 return done
-        if token.text in {"minus", "negative"} and follows is not None and follows.kind == "number":
-            return self._digits(i + 1, negative=True)
+        if token.text in {"minus", "negative"} and follows is not None:
+            if follows.kind == "number":
+                return self._digits(i + 1, negative=True)
+            below = number(t, i + 1) if follows.kind == "word" else None
+            if below is not None and (self.words.unit(t, below.last) or below.values[0] > 1):
+                return self._measured(below, negative=True)
+        if (
+            len(token.text) <= 3 and i + 2 < len(t) and t[i + 1].text == "-" and not t[i + 1].spaced and t[i + 2].kind == "number"
+            and not t[i + 2].spaced and self.words.phrase(t, i) is None
+        ):  # fmt: skip
+            last = i + 3
+            while last < len(t) and not t[last].spaced and t[last].kind in {"number", "word"}:
+                last += 1
+            return self._add("code", i, last, why="a code")
         match = self.words.phrase(t, i)
         if match and match[0] - i > 1:
             return self._add("phrase", i, match[0], tags=match[1])
@@ -153,6 +165,11 @@ class Lexer:
                       "the", "different", "every", "any", "right", "wrong", "bigger", "no", "is", "put"} and word == "one":
             return after in {"to", ":"} and before not in {"other", "which"}
         if word == "one":
+            two = number(t, j) if j < len(t) and t[j].kind == "word" and t[j].text != "one" else None
+            if two is not None and number(t, two.last) is not None:
+                return True
+            if j < len(t) and t[j].kind == "number":
+                return (self.words.unit(t, j + 1) or ("", 0))[0] == "kg"
             if self.words.unit(t, j) or after in {"to", "and", "x", ":", "no", "off", "part", "parts", "of"}:
                 return after != "of" or (j + 1 < len(t) and t[j + 1].text in {"cement", "lime", "sand", "opc"})
             phrase = self.words.phrase(t, j) if j < len(t) else None
@@ -173,6 +190,8 @@ class Lexer:
             beyond = t[i + 2] if i + 2 < len(t) else None
             before = t[i - 1].text if i else ""
             if before in {"per", "a", "many", "the", "much", "sq", "each", "of", "in"}:
+                return self._add("word", i, i + 2)
+            if beyond is not None and beyond.text == "/":
                 return self._add("word", i, i + 2)
             if word == "m" and follows.text == "3" and (beyond is None or beyond.text != "mortar"):
                 return self._add("code", i, i + 2, tags=(("code", "class"),), why="a mortar class")
@@ -287,6 +306,11 @@ class Lexer:
             hyphen = self.words.unit(t, j + 1)
             if hyphen and hyphen[0] in {"ft", "in", "m", "mm", "cm"}:
                 j += 1
+        if t[j].text == "." and glued and j + 1 < len(t) and t[j + 1].kind == "word" and len(t[j + 1].text) > 1:
+            stop = self.words.unit(t, j + 1)
+            if stop and stop[0] in {"m", "mm", "ft"}:
+                j += 1
+                glued = False
         unit = self.words.unit(t, j)
         if unit is None and t[j].kind == "word" and glued:
             word = t[j].text
@@ -330,8 +354,9 @@ class Lexer:
             if more and more.spelt and 10 <= more.values[0] < 100 and beyond is None and more.values[0] == int(more.values[0]):
                 size.values = (size.values[0] + more.values[0] / 100,)
                 size.end, size.decimal, k = t[more.last - 1].end, True, more.last
-        elif name == "m" and k + 1 < len(t) and t[k].kind == "number" and not size.decimal and re.fullmatch(r"[1-9]\d", t[k].text) and (
-            (after := self.words.phrase(t, k + 1)) is not None and any(tag[0] == "dim" and tag[1] in {"length", "height"} for tag in after[1]) and t[j].text != "m"
+        elif name == "m" and k < len(t) and t[k].kind == "number" and not size.decimal and re.fullmatch(r"[1-9]\d", t[k].text) and (t[j].spaced or t[j].text != "m") and (
+            k + 1 >= len(t) or t[k + 1].text in {",", "x", "by", "?", ".", "and"}
+            or ((after := self.words.phrase(t, k + 1)) is not None and any(tag[0] == "dim" and tag[1] in {"length", "height"} for tag in after[1]))
         ):
             size.values = (size.values[0] + float(t[k].text) / 100,)
             size.end, size.decimal, k = t[k].end, True, k + 1
@@ -359,7 +384,7 @@ class Lexer:
     def _may_touch(self, j: int) -> bool:
         """Words that may touch a number without being a unit."""
         word = self.t[j].text
-        if word in _COUNT_WORDS or word in {"x", "to", "by", "and", "ish", "at"} or word in _ORDINAL:
+        if word in _COUNT_WORDS or word in {"x", "to", "by", "and", "ish", "at", "w", "h", "lg", "ht", "s", "wide", "long"} or word in _ORDINAL:
             return True
         phrase = self.words.phrase(self.t, j)
         return phrase is not None and any(tag[0] in {"noun", "dim", "slot", "topic", "aside"} for tag in phrase[1]) and len(word) > 2

@@ -73,6 +73,10 @@ def ratios(scene: Scene) -> None:
             names = "cement to sand" if len(values) == 2 and values[0] == 1 else "sand to cement" if len(values) == 2 else (
                 "cement : lime : sand" if values[0] == 1 else "sand : lime : cement")  # fmt: skip
             scene.assume("mix", names, f"'{item.text}' was taken as {names}, as is usual.")
+    if found and "mix" in scene.heard.slots and scene.heard.slots["mix"] not in [m for _, m in found]:
+        spans = scene.heard.evidence.pop("mix")
+        other = next(x for x in items if (x.start, x.end) == spans[0])
+        found.insert(0, (items.index(other), scene.heard.slots.pop("mix")))
     distinct = [m for k, (_, m) in enumerate(found) if m not in [n for _, n in found[:k]]]
     if len(distinct) == 1:
         scene.claim("mix", distinct[0], *[items[i] for i, _ in found])
@@ -207,6 +211,10 @@ def _doubt_order(scene: Scene, item: Item, values: list[float]) -> None:
 def class_codes(scene: Scene) -> None:
     """M4, class iii, type S: as written."""
     items = scene.items
+    codes = [i for i, x in enumerate(items) if x.kind == "code" and x.tagged("code", "class")]
+    if len(codes) == 2 and any(x.tagged("connect", "or") for x in items[codes[0] : codes[1]]):
+        for i in codes:
+            scene.aside(items[i], "one of the two that were asked about")
     for i, item in enumerate(items):
         if item.kind == "code" and item.tagged("code", "class") and not item.used:
             scene.claim("mortar_class", item.text.upper().replace(" ", ""), item)
@@ -214,7 +222,7 @@ def class_codes(scene: Scene) -> None:
         text = item.text.lower()
         if text in {"i", "ii", "iii", "iv", "v"} and item.kind == "word":
             before = scene.at(i - 1)
-            if before is not None and (before.text.lower() in {"class", "designation", "(", "type", "mortar", "grade"}):
+            if len(text) > 1 or before is not None and (before.text.lower() in {"class", "designation", "(", "type", "mortar", "grade"}):
                 scene.claim("mortar_class", text, item)
         elif text in {"n", "s", "o", "m"} and item.kind in {"word", "phrase"}:
             before = scene.at(i - 1)

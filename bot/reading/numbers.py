@@ -130,8 +130,8 @@ def spelt(t: list[Token], i: int) -> Number | None:
     if word == "couple":
         end = i + 2 if i + 1 < len(t) and t[i + 1].text == "of" else i + 1
         return Number((2.0,), i, end, spelt=True)
-    if word == "hundred":
-        return Number((100.0,), i, i + 1, spelt=True)
+    if word in {"hundred", "thousand"}:
+        return Number((100.0 if word == "hundred" else 1000.0,), i, i + 1, spelt=True)
     start = _below_hundred(t, i)
     if start is None:
         return None
@@ -147,6 +147,8 @@ def spelt(t: list[Token], i: int) -> Number | None:
                 value += more[0] * 99
                 j += 1
         return Number((value,), i, j, spelt=True)
+    if j < len(t) and value in {1, 3} and t[j].text in {"quarter", "quarters"}:
+        return Number((value / 4,), i, j + 1, decimal=True, spelt=True)
     if j + 1 < len(t) and t[j].text == "point" and (t[j + 1].text in _DIGIT or t[j + 1].text in _TENS):
         tail, j = "", j + 1
         while j < len(t) and (t[j].text in _DIGIT or (not tail and t[j].text in _TENS)):

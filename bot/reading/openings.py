@@ -7,6 +7,7 @@ from typing import Any
 from bot.reading.items import Item
 from bot.reading.scene import Scene
 from bot.reading.units import believable, candidates, pair
+from knowledge.units import kind as kind_unit
 
 KINDS = ("window", "door", "opening")
 BREAKS = ("with", "and", "minus", "less", "plus", "in", "on", "for", "no", "has", "having", "including", "incl")
@@ -32,17 +33,19 @@ def take_openings(scene: Scene) -> None:
             denied = True
             scene.heard.negated.append(("openings", kind))
             continue
-        if n and noun_at[n - 1] == i - 1 and kind == "opening" and found:
+        if n and noun_at[n - 1] == i - 1 and found:
             continue
         nxt = noun_at[n + 1] if n + 1 < len(noun_at) else None
         if nxt is not None and kind == "opening" and all(x.text.lower() in {"for", "a", "the", "of", "front", "back"} for x in scene.items[i + 1 : nxt]):
             continue
         opening: dict[str, Any] = {"kind": kind, "count": 1}
         spans = [item]
-        stop = noun_at[n + 1] if n + 1 < len(noun_at) else len(scene.items)
+        double = n + 1 < len(noun_at) and noun_at[n + 1] == i + 1  # 'bifold opening', 'door opening'
+        after = n + 2 if double else n + 1
+        stop = noun_at[after] if after < len(noun_at) else len(scene.items)
         floor = noun_at[n - 1] + 1 if n else 0
         said_size = _left(scene, i, floor, opening, spans)
-        _right(scene, i, stop, opening, spans, said_size)
+        _right(scene, i + double, stop, opening, spans, said_size)
         plural = item.text.lower().endswith(("s", "ws")) and not item.tagged("label")
         if item.text.lower() in {"patio doors", "french doors", "bifolds", "bi-folds", "bi folds", "bifold doors", "double doors", "sliding doors", "doors"} and kind == "door" and item.text.lower() != "doors":
             plural = False
@@ -307,6 +310,13 @@ def _attribute(scene: Scene, j: int, stop: int, opening: dict[str, Any], spans: 
     """Take the size at j as an attribute; None where it belongs to something else."""
     items = scene.items
     item = items[j]
+    if item.kind == "measure" and item.size.unit and kind_unit(item.size.unit) == kind_unit("m²"):
+        if "area" in opening or "width" in opening or not any(x.text.lower() in {"totalling", "total", "totaling", "of", "area", "is", "are", "combined", "about", ":"} or x.tagged("dim", "total") or x.tagged("dim", "area") for x in items[max(0, j - 2) : j]):
+            return None
+        opening["area"] = {"value": item.size.value, "unit": item.size.unit}
+        item.used = "openings"
+        spans.append(item)
+        return "size"
     if _owner_right(scene, j):
         return None
     before, after = scene.at(j - 1), scene.at(j + 1)

@@ -102,7 +102,7 @@ def _judge(scene: Scene, named: list[str]) -> None:
     if "trade" in off and not named or ("trade" in off and _mostly_off(scene, strong)):
         heard.kind, heard.why = "off", "trade"
         return
-    if "price" in off and (not strong or not any(x.kind in {"dims"} for x in items)):
+    if "price" in off and (not strong or not any(x.kind in {"dims", "measure"} and not x.used == "aside" for x in items)):
         heard.kind, heard.why = "off", "price"
         return
     if named:
@@ -127,6 +127,6 @@ def _judge(scene: Scene, named: list[str]) -> None:
 
 def _mostly_off(scene: Scene, strong: list[str]) -> bool:
     """'A142 mesh for a base': the trade word is not ours though one of ours stands beside it."""
-    hard = {"a142", "a193", "a252", "a393", "a98", "screed", "concrete slab", "concrete base", "base slab", "driveway", "patio", "roof tiles", "roof", "stud wall", "studs", "floor tiles", "slab", "tarmac", "concrete floor", "decking", "manhole", "fence", "fencing", "concrete for", "c25", "c30", "c35"}
+    hard = {"a142", "a193", "a252", "a393", "a98", "screed", "concrete slab", "concrete base", "base slab", "driveway", "roof tiles", "roof", "stud wall", "studs", "floor tiles", "slab", "tarmac", "concrete floor", "decking", "manhole", "fence", "fencing", "concrete for", "c25", "c30", "c35"}
     found = any(x.text.lower() in hard for x in scene.items if x.tagged("off", "trade"))
     return found and not set(strong) & {"joints", "crack", "weather"} and not any(x.tagged("noun", "wall") for x in scene.items)

@@ -24,8 +24,10 @@ def find_topics(scene: Scene) -> list[str]:
             strong.setdefault("weather", i)
         if item.kind == "ratio" and not item.used:
             weak.setdefault("mortar", i)
-        if item.kind == "code" and item.tagged("code", "class"):
+        if (item.kind == "code" and item.tagged("code", "class")) or (item.kind == "word" and item.text.lower() in {"ii", "iii", "iv"}):
             weak.setdefault("mortar", i)
+        if item.kind == "measure" and item.size.unit == "N/mm²" or item.kind == "dims" and len(item.sizes) == 3 and all(not s.decimal and s.unit in {"", "mm", "in"} for s in item.sizes):
+            weak.setdefault("blocks", i)
         if item.kind == "measure" and item.size.unit in {"kN", "kip"}:
             strong.setdefault("bearing", i)
         if item.tagged("dim", "spacing") and i and scene.items[i - 1].kind == "measure" and scene.items[i - 1].size.unit == "m" and scene.items[i - 1].size.value >= 2:
@@ -69,6 +71,11 @@ def _absorb(scene: Scene, strong: dict[str, int], weak: dict[str, int]) -> None:
         strong["joints"] = strong.pop("ties")
     if "weather" in strong and any(x.kind == "ratio" for x in items) and not any(x.kind == "measure" and x.size.unit in {"°C", "°F"} for x in items) and items[strong["weather"]].text.lower() in {"too hot", "too cold"}:
         drop("weather")
+    small = any(x.kind == "measure" and x.size.unit in {"mm", "in"} and not x.used and x.size.to_mm() <= 45 for x in items)
+    if ({"mortar"} & (set(strong) | set(weak))) and "render" not in strong and small and any(x.tagged("slot", "finish", "render") for x in items) and not words & {"lay", "laying", "mortar", "muck", "joint", "joints"}:
+        strong.pop("mortar", None)
+        weak.pop("mortar", None)
+        strong["render"] = 0
     if "mortar" in strong and "render" in weak and not words & {"lay", "laying", "mortar", "muck"} and "joints" not in strong and all(
         x.tagged("wants") for x in items if x.tagged("topic", "mortar", "strong")):
         strong["render"] = strong.pop("mortar")
@@ -169,7 +176,7 @@ def _joined(scene: Scene, i: int, strong: dict[str, int]) -> bool:
             if item.text.lower() in {"and", "&", "plus", "+", ","}:
                 joined = True
             elif j in topic_items:
-                return joined
+                return joined or j == i + way
             elif item.tagged("ask") or item.text.lower() in {"the", "of", "how", "many", "much", "also", "on", "for", "a", "bags", "some"} or item.tagged("noun", "bag") and not item.tagged("topic"):
                 pass
             elif item.tagged("topic") and joined:
@@ -236,6 +243,12 @@ def _tidy(scene: Scene, topic: str, wants: list[str]) -> tuple[str, ...]:
             wants = ["joint_count" if w == "verdict" else w for w in wants]
         if "length" in slots and not wants:
             wants = ["joint_count"]
+        if wants in (["joint_count"], ["verdict"]) and "length" not in slots and not quantity and not any(d.slot in {"length", "number"} for d in scene.heard.doubts):
+            spoken = {"place", "leaf", "finish", "bed_reinforcement"} & set(slots) or any(
+                x.tagged("slot", s) for x in scene.items for s in ("place", "material", "leaf", "finish")
+            ) or not any(x.text.lower() in {"i", "my", "we", "it", "this", "a", "wall", "our", "me"} for x in scene.items)
+            if spoken:
+                wants = ["max_spacing"]
     elif topic == "mortar":
         if "life" in wants and {"mixing_time", "mixing_order"} & set(wants):
             wants.remove("life")
@@ -243,8 +256,10 @@ def _tidy(scene: Scene, topic: str, wants: list[str]) -> tuple[str, ...]:
             wants = ["batch"]
         if ("bags" in slots or "buckets" in slots) and quantity and not any(s in slots for s in ("length", "area", "block_count")):
             wants = ["batch", *[w for w in wants if w != "batch"]]
-        if "verdict" in wants and "mix" not in slots and "mortar_class" not in slots:
-            wants = [w for w in wants if w != "verdict"] or ["mix"]
+        if "verdict" in wants and "mix" not in slots and "mortar_class" not in slots and len(wants) > 1:
+            wants = [w for w in wants if w != "verdict"]
+        if wants == ["verdict"] and "mix" not in slots and "mortar_class" not in slots and any(x.tagged("ask", "what") for x in scene.items):
+            wants = ["mix"]
         if AMOUNTS & set(wants):
             wants = [w for w in wants if w in AMOUNTS or w == "mix" and any(x.text.lower() in {"what mix", "which mix"} for x in scene.items)]
         if "plasticiser" in wants and len(wants) > 1 and slots.get("plasticiser"):

@@ -71,6 +71,10 @@ def asides(scene: Scene) -> None:
         if item.kind not in NUMERIC or item.used:
             continue
         bare = all(not s.unit and not s.decimal for s in item.sizes)
+        if item.kind == "measure" and bare and item.size.value == 4 and not item.size.spelt and i + 1 < len(items) and items[i + 1].text.lower() in {
+            "a", "the", "my", "this", "me", "it", "an", "our", "that", "us", "u", "these", "his"}:  # fmt: skip
+            scene.aside(item, "read as 'for'")
+            continue
         before = items[i - 1] if i else None
         if before is not None and before.tagged("aside", "before") and bare and not _dimension(scene, i) and not (
             item.kind == "dims" or before.text.lower() in {"line", "level", "type", "section", "part", "number", "no.", "unit", "elevation", "elev", "building", "floor", "call", "step", "day", "week"} and (item.kind == "ratio" or item.size.value >= 100)
@@ -143,7 +147,9 @@ def _replaced(scene: Scene, i: int, new: int) -> int | None:
     fits: list[int] = []
     for j in range(i - 1, -1, -1):
         old = items[j]
-        if old.kind not in NUMERIC or old.used or old.kind != items[new].kind and {old.kind, items[new].kind} != {"measure", "range"}:
+        if old.kind not in NUMERIC or old.used:
+            continue
+        if old.kind != items[new].kind and {old.kind, items[new].kind} not in ({"measure", "range"}, {"measure", "dims"}):
             continue
         if old.kind == "measure" and counted != _counted(scene, j):
             continue
@@ -189,7 +195,7 @@ def _replace(scene: Scene, old: int, new: int) -> None:
         if now.size.value <= 10 * was.size.value and was.size.value <= 10 * now.size.value:
             now.sizes = [lent]
     scene.aside(Item(was.kind, was.text, was.start, was.end), "taken back")
-    if _word(scene, new) is None and new != old + 1:
+    if _word(scene, new) is None and new != old + 1 and now.kind == was.kind:
         # The old place keeps its surroundings; the new value moves in.
         was.kind, was.sizes, was.text, was.start, was.end, was.tags = now.kind, now.sizes, now.text, now.start, now.end, now.tags
         now.used = "moved"

@@ -30,6 +30,42 @@ def take_typed(scene: Scene) -> None:
         else:
             _by_noun(scene, i, item)
     _packs(scene)
+    _per_bag(scene)
+    _in_hand(scene)
+    _thin(scene)
+
+
+def _per_bag(scene: Scene) -> None:
+    """'how many buckets to a bag': one bag is what is gauged for."""
+    if "bags" in scene.heard.slots or not ({"mortar", "render"} & set(scene.topics)):
+        return
+    item = next((x for x in scene.items if x.text.lower() in {"per bag", "to a bag", "for a bag", "to each bag", "for each bag", "per bag of cement", "a bag of cement"}), None)
+    if item is not None and ("mix" in scene.heard.slots or item.tagged("wants", "mortar", "batch")):
+        scene.claim("bags", {"count": 1.0, "of": "cement"}, item)
+
+
+def _in_hand(scene: Scene) -> None:
+    """'got 8 left', '130 on site': blocks in hand where blocks are the topic."""
+    if "blocks" not in scene.topics or "block_count" in scene.heard.slots:
+        return
+    for i, item in enumerate(scene.items):
+        if item.kind == "measure" and not item.used and item.size.whole:
+            j = scene.right(i)
+            near = scene.at(j) if j is not None else None
+            if near is not None and near.text.lower() in {"left", "spare", "on site", "in hand", "here", "delivered", "in stock", "over", "left over", "leftover", "already", "on", "behind", "sat", "on the pallet"}:
+                if near.text.lower() == "on" and (scene.at((j or 0) + 1) is None or scene.items[(j or 0) + 1].text.lower() not in {"site", "hand"}):
+                    continue
+                scene.claim("block_count", int(item.size.value), item)
+                return
+
+
+def _thin(scene: Scene) -> None:
+    """'thin joint' without a number is taken as the region's thin joint, and said."""
+    item = next((x for x in scene.items if x.tagged("slot", "joint_thickness")), None)
+    if item is None or "joint_thickness" in scene.heard.slots or scene.region.thin_joint is None:
+        return
+    scene.claim("joint_thickness", dict(scene.region.thin_joint), item)
+    scene.assume("joint_thickness", dict(scene.region.thin_joint), f"'{item.text}' was taken as {scene.region.thin_joint['value']:g} {scene.region.thin_joint['unit']} joints.")
 
 
 def _noun(scene: Scene, i: int, *names: str, over: tuple[str, ...] = ()) -> bool:
@@ -79,6 +115,9 @@ def _mass(scene: Scene, i: int, item: Item) -> None:
     size = item.size
     if _noun(scene, i, "bag"):
         scene.claim("bag_size", plain(size, size.unit), item)
+        before = scene.at(i - 1)
+        if before is not None and before.kind == "measure" and before.size.whole and not before.used:
+            _counted_of(scene, i - 1, scene.right(i) or i, "bags", before)
     elif _noun(scene, i, "block", over=("concrete", "dense", "solid")) or "safety" in scene.topics:
         put(scene, "block", "mass", plain(size, size.unit), item)
     elif "bearing" in scene.topics or _noun(scene, i, "load") or any(x.tagged("noun", "load") for x in scene.items):
@@ -104,7 +143,7 @@ def _length(scene: Scene, i: int, item: Item) -> None:
         put(scene, "crack", "width", plain(size, size.unit), item)
     elif near is not None and near.tagged("noun", "cavity") or before is not None and before.tagged("noun", "cavity") and small and before_at == i - 1:
         scene.claim("cavity", plain(size, size.unit), item)
-    elif near is not None and near.tagged("noun", "mortar_joint") or (near is not None and near.tagged("noun", "joint") and small and "joints" not in scene.topics):
+    elif near is not None and near.tagged("noun", "mortar_joint") or (before is not None and before.tagged("noun", "mortar_joint") and small and size.to_mm() <= 30) or (near is not None and near.tagged("noun", "joint") and small and "joints" not in scene.topics):
         scene.claim("joint_thickness", plain(size, size.unit), item)
     elif small and ((near is not None and near.tagged("noun", "coat")) or (before is not None and before.tagged("noun", "coat") and "render" in scene.topics)):
         if size.to_mm() <= 80:
@@ -183,6 +222,9 @@ def _by_noun(scene: Scene, i: int, item: Item) -> None:
             else:
                 scene.claim("joint_thickness", plain(size, "mm"), item)
             return
+        if near.text.lower() in {"identical", "equal", "same", "similar", "separate", "matching", "more"}:
+            further = scene.right(behind or i)
+            near = scene.at(further) if further is not None and scene.items[further].tagged("noun", "wall") else near
         if near.tagged("noun", "wall") and not near.tagged("noun", "block") and size.whole and 1 < size.value <= 60 and near.text.lower().endswith(("s", "run of wall")) or (
             near.tagged("noun", "wall") and item.tagged("count")):
             if size.value >= 1:
@@ -220,6 +262,11 @@ def _by_noun(scene: Scene, i: int, item: Item) -> None:
     if near is not None and near.tagged("noun", "block") or (near is not None and near.tagged("slot", "material")):
         if _block_number(scene, i, item, near):
             return
+    touching = scene.at(i - 1)
+    if touching is not None and touching.kind == "measure" and touching.size.unit == "N/mm²" and size.value in THICKNESSES:
+        put(scene, "block", "thickness", plain(size, "mm"), item)
+        scene.assume("block", "mm", f"'{item.text}' was taken as a thickness of {size.value:g} mm.")
+        return
     if before is not None and before.tagged("noun", "cavity") and size.value >= 25 and before_at == i - 1:
         scene.claim("cavity", plain(size, "mm"), item)
         return
@@ -246,10 +293,10 @@ def _either(scene: Scene, i: int) -> None:
 
 
 def _counted_of(scene: Scene, i: int, behind: int, slot: str, item: Item) -> None:
-    of = None
+    of = next((o for o in OF if scene.items[behind].tagged("noun", o)), None)
     j = scene.right(behind)
     near = scene.at(j) if j is not None else None
-    if near is not None:
+    if near is not None and of is None:
         of = next((o for o in OF if near.tagged("noun", o)), None)
     if of is None:
         before = scene.at(scene.left(i) if scene.left(i) is not None else -1)
@@ -275,8 +322,11 @@ def _block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
     strong_count = size.whole and (item.tagged("count") or size.value not in THICKNESSES)
     if any(scene.items[k].tagged("ask") for k in range(max(0, i - 1), i)) and plural and size.value not in THICKNESSES:
         return False
+    if size.whole and not plural and size.value not in THICKNESSES and size.value >= 10 and near.tagged("noun", "block") and text in {"block", "brick", "blk"}:
+        scene.claim("block_count", int(size.value), item)
+        return True
     if plural and size.whole:
-        handy = any(x.text.lower() in {"got", "have", "left", "lay", "laying", "laid", "for", "order", "ordered", "buy", "bought", "delivered", "spare", "about", "on site", "enough", "with",
+        handy = any(x.text.lower() in {"i've", "ive", "i've got", "ive got", "we've", "weve", "got", "have", "left", "lay", "laying", "laid", "for", "order", "ordered", "buy", "bought", "delivered", "spare", "about", "on site", "enough", "with",
                                        "the last", "lot", "stack", "over", "need", "pallet", "used", "need mortar for", "of", "using"} for x in scene.items[max(0, i - 3) : i])
         left = any(x.text.lower() in {"left", "spare", "on site", "in hand", "delivered", "here", "enough", "over", "already", "in stock"} for x in scene.items[i + 1 : i + 6])
         if strong_count or handy or left:
@@ -408,6 +458,11 @@ def _packs(scene: Scene) -> None:
                 per = item
             continue
         between = [x.text.lower() for x in items[i + 1 : (j or i) + 1]]
+        if near.text.lower() in {"packs", "pallets", "pack", "pallet"} and scene.at((j or i) + 1) is not None and scene.items[(j or i) + 1].text.lower() in {"@", "at", "x", "of"}:
+            follow = scene.at((j or i) + 2)
+            if follow is not None and follow.kind == "measure" and follow.size.whole and not follow.used:
+                packs, per = item, follow
+                break
         single = near.text.lower() in {"a pack", "per pack", "to a pack", "in a pack", "per pallet", "to the pack", "on a pallet", "to a pallet", "each pack"}
         if single or any(w in {"to", "per", "in", "on", "each"} for w in between) or (near.text.lower() in {"pack", "pallet"} and any(w in {"a", "per", "each", "to"} for w in between)):
             per = item

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.items import Item
+from bot.reading.openings import place_behind
 from bot.reading.scene import Scene, plain, show
 from bot.reading.typed import put
 from bot.reading.units import LENGTH, believable, candidates, pair
@@ -31,13 +32,19 @@ def by_joint(scene: Scene) -> None:
     if "joints" not in scene.topics:
         return
     items = scene.items
+    _joints_from(scene)
     for i, item in enumerate(items):
         if not (item.tagged("noun", "joint") or item.tagged("topic", "joints")):
             continue
+        if "joint_at" in scene.heard.slots:
+            return
         j = i + 1
         while j < len(items) and items[j].text.lower() in {"positions", "position", "marked", "set", "placed", "going", "put", "planned", "shown", "drawn", "is", "are", "will", "be", "one", "proposed", "were"}:
             j += 1
-        if j >= len(items) or not (items[j].tagged("dim", "at") or items[j].text.lower() in {"at", "@"}):
+        listed = j < len(items) and items[j].kind == "measure" and j > i + 1 and items[j - 1].text.lower() in {"proposed", "positions", "marked", "planned", "shown", "drawn"}
+        if listed:
+            j -= 1
+        elif j >= len(items) or not (items[j].tagged("dim", "at") or items[j].text.lower() in {"at", "@"}):
             continue
         found: list[dict[str, Any]] = []
         used: list[Item] = []
@@ -60,6 +67,31 @@ def by_joint(scene: Scene) -> None:
             j += 1
         if found:
             scene.claim("joint_at", found, *used)
+
+
+def _joints_from(scene: Scene) -> None:
+    """'a joint drawn 4.5 m from the left hand corner': positions by the end that they are measured from."""
+    items = scene.items
+    joint = next((i for i, x in enumerate(items) if x.tagged("noun", "joint")), None)
+    if joint is None or not any(x.tagged("wants", "joints", "verdict") or x.text.lower() in {"put", "drawn", "correct", "placed", "set", "marked"} for x in items):
+        return
+    found: list[dict[str, Any]] = []
+    used: list[Item] = []
+    for i in range(joint + 1, len(items)):
+        part = items[i]
+        if part.kind == "measure" and not part.used and (not part.size.unit or kind(part.size.unit) == LENGTH):
+            end = place_behind(scene, i) or ("from_left" if _from_corner(scene, i) else None)
+            options = candidates(scene, part.size, "wall")
+            if end == "from_left" and len(options) == 1:
+                found.append(options[0])
+                used.append(part)
+    if found:
+        scene.claim("joint_at", found, *used)
+
+
+def _from_corner(scene: Scene, i: int) -> bool:
+    near = scene.at(i + 1)
+    return near is not None and (near.text.lower() in {"from corner", "from the corner", "from the end", "from a corner", "off the corner", "off corner", "from end", "from return", "from the return"})
 
 
 def by_word(scene: Scene) -> None:
@@ -132,12 +164,17 @@ def _set(scene: Scene, item: Item, dim: str, word_at: int) -> None:
     nxt = scene.right(word_at)
     behind = scene.at(nxt) if nxt is not None else None
     thing = _object(scene, word_at - 1)
+    if behind is not None and behind.tagged("noun", "block") and not behind.tagged("noun", "wall"):
+        thing = "block"
     if item.kind == "range":
         _ranged(scene, item, "length" if dim == "width" else dim)
         return
     size = item.size
     if dim == "width" and (thing == "crack" or "crack" in scene.topics and size.unit in {"mm", ""} and size.value < 80):
         put(scene, "crack", "width", plain(size, size.unit or "mm"), item)
+        return
+    if thing == "block" and dim in {"length", "height"} and item.kind == "measure" and _block_like(item, dim):
+        put(scene, "block", dim, plain(size, size.unit or "mm"), item)
         return
     if dim == "width" and thing == "block" and item.size.unit in {"mm", "cm", "in"} and item.size.to_mm() <= 400:
         dim = "thickness"
@@ -161,6 +198,14 @@ def _set(scene: Scene, item: Item, dim: str, word_at: int) -> None:
     slot = "length" if dim == "width" else dim
     use = "height" if slot == "height" else "wall"
     settle(scene, slot, item, use)
+
+
+def _block_like(item: Item, dim: str) -> bool:
+    """Whether a size can be the length or height of a block; a bare number must be one in millimetres."""
+    size = item.size
+    if not size.unit:
+        return not size.decimal and 40 <= size.value <= 700
+    return size.unit in {"mm", "cm", "in"} and 40 <= size.to_mm() <= 700
 
 
 def _thick(scene: Scene, item: Item, thing: str) -> None:
@@ -209,6 +254,15 @@ def _say_unit(scene: Scene, slot: str, item: Item, taken: dict[str, Any]) -> Non
 
 def _ranged(scene: Scene, item: Item, slot: str) -> None:
     """'5 to 6 m': kept as a range; which end counts is asked."""
+    if scene.topics == ["mortar"] and all(not s.unit for s in item.sizes):
+        scene.doubt("mix", f"Is {item.text} a mix? Which part is cement, which sand?", [], item)
+        return
+    changed = {"changed", "change", "went", "gone", "moved", "altered", "increased", "reduced", "grew", "up", "raised", "lowered", "extended", "from"}
+    told = {x.text.lower() for x in scene.items}
+    if told & (changed - {"from", "up"}) and all(len(candidates(scene, s, "wall")) == 1 for s in item.sizes):
+        scene.aside(Item("measure", item.text, item.start, item.end), "the old value; the new one counts")
+        scene.claim(slot, candidates(scene, item.sizes[1], "wall")[0], item)
+        return
     if slot == "height" and "joints" in scene.topics:
         scene.aside(item, "two heights; neither was used for the joints")
         return
@@ -304,6 +358,14 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
     nouns = scene.right(i)
     near = scene.at(nouns) if nouns is not None else None
     if not size.unit and near is not None and (near.tagged("noun") and not near.tagged("noun", "wall") and not near.tagged("topic") and not near.tagged("slot")):
+        return
+    if near is not None and any(near.tagged("noun", n) for n in ("sand", "cement", "lime")) and not size.unit:
+        return
+    if size.unit in {"mm", "in", "cm"} and "render" in scene.topics and 0 < size.to_mm() <= 60 and "coat_thickness" not in slots:
+        scene.claim("coat_thickness", plain(size, size.unit), item)
+        return
+    if "blocks" in scene.topics and "height" not in slots and "length" not in slots and any(x.tagged("wants", "blocks", "course_count") for x in scene.items):
+        settle(scene, "height", item, "height")
         return
     tiny = bool(size.unit) and 0 < size.to_mm() <= (400 if size.unit in {"mm", "cm", "in"} else 299)
     if scene.topics == ["mortar"] and not size.unit and not size.decimal and not (near is not None and near.tagged("noun", "wall")) and "length" not in slots and not _amounts(scene):

@@ -103,10 +103,17 @@ def _flatten(table: dict[str, Any], head: Tag) -> list[tuple[Tag, str]]:
     return found
 
 
+CARRIED = {"bag", "bucket", "cement", "sand", "lime", "roll"}
+
+
 def _inherit(merged: dict[tuple[str, ...], list[Tag]]) -> None:
     """'how many joints' is a wish and still speaks of joints: a wish carries what the words inside it carry."""
     for shape, tags in merged.items():
-        if len(shape) < 2 or not all(tag[0] in {"wants", "ask"} for tag in tags):
+        heads = {tag[0] for tag in tags}
+        if len(shape) < 2 or heads & {"connect", "not", "correct", "hedge", "side", "aside", "off", "chatter", "filler", "dim", "noun"}:
+            continue
+        material = any(tag[:2] == ("slot", "material") for tag in tags)
+        if "slot" in heads and not material:
             continue
         inner: list[Tag] = []
         for length in range(len(shape) - 1, 0, -1):
@@ -116,7 +123,13 @@ def _inherit(merged: dict[tuple[str, ...], list[Tag]]) -> None:
         for tag in inner:
             if tag[0] == "topic" and tag[1] in own:
                 tag = ("topic", tag[1], "strong")
-            if tag[0] in {"noun", "ask", "dim", "slot", "topic"} and tag not in tags:
+            if heads <= {"wants", "ask"}:
+                fits = tag[0] in {"noun", "ask", "dim", "slot", "topic"}
+            elif material:
+                fits = tag[:2] == ("noun", "block") or tag == ("topic", "blocks", "weak")
+            else:
+                fits = tag[0] == "noun" and tag[1] in CARRIED
+            if fits and tag not in tags:
                 tags.append(tag)
 
 
