@@ -49,7 +49,7 @@ def test_lapped_pieces_reach_the_end_and_one_less_does_not(length: float, count:
 
 
 def test_off_cuts_are_used_and_a_bad_lap_is_refused() -> None:
-    """Two runs of 1.3 m come out of one length of 2.7 m; 13.6 m takes six, lapped 225 mm: 5 × 2.475 < 13.375."""
+    """Two runs of 1.3 m come out of 2.7 m; 13.6 m takes six lapped 225 mm: 2.7 + 5 × 2.475 = 15.075 m."""
     assert lapped([(1.3, 2)], 2.7, 0.225) == 1
     assert lapped([(13.6, 1)], 2.7, 0.225) == 6
     with pytest.raises(ValueError, match="lap"):
