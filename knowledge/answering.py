@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cache
+from functools import cache, partial
 from importlib import import_module
 from importlib.util import find_spec
+from inspect import signature
 
 from knowledge.answers import Decline, Finding
 from knowledge.believable import doubt
@@ -17,12 +18,19 @@ Calculator = Callable[[Question, RuleBook], list[Finding]]
 
 @cache
 def calculator(topic: str) -> Calculator | None:
-    """The calculator of a topic (`knowledge/calculators/<topic>.py`: answer), or None where there is none yet."""
+    """The calculator of a topic (`calculators/<topic>.py`: answer), or None where there is none yet."""
     name = f"knowledge.calculators.{topic}"
     if find_spec(name) is None:
         return None
-    found: Calculator = import_module(name).answer
-    return found
+    found: Callable[..., list[Finding]] = import_module(name).answer
+    # A topic made of other topics is handed the way to ask them: calculators do not import each other.
+    return partial(found, ask=part) if "ask" in signature(found).parameters else found
+
+
+def part(question: Question, book: RuleBook) -> list[Finding]:
+    """One topic of a larger question: no findings where it has no calculator."""
+    work = calculator(question.topic)
+    return [] if work is None else work(question, book)
 
 
 def answer(question: Question, book: RuleBook) -> list[Finding]:

@@ -216,7 +216,7 @@ class RuleBook:
         return [rule for rule in self.records(figure) if not rule.default and rule.when.holds(facts)]
 
     def family(self, name: str, **facts: Any) -> list[Rule]:
-        """Of every figure under one name ('wall.check' has 'wall.check.beds') the record that holds, in file order."""
+        """The record that holds of every figure under one name ('wall.check'), in file order."""
         figures = [figure for figure in self._topic(name.partition(".")[0]) if figure.startswith(f"{name}.")]
         return [rule for figure in figures if (rule := self.seek(figure, **facts)) is not None]
 
