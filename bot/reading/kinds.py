@@ -142,7 +142,13 @@ def _leafy(scene: Scene, i: int) -> bool:
 def _solid_wall(scene: Scene, i: int) -> bool:
     """'a solid 8m of wall' and 'solid blocks' are no single leaf."""
     j = i + 1
-    while (item := scene.at(j)) is not None and j < i + 4:
+    while (item := scene.at(j)) is not None and j < i + 5:
+        if item.kind == "measure" and (item.size.unit == "mm" or not item.size.unit and item.size.value >= 75):
+            j += 1
+            continue
+        if item.tagged("slot", "material") and not item.text.lower().endswith(("blocks", "block", "bricks")):
+            j += 1
+            continue
         if item.tagged("noun", "wall") or item.tagged("slot", "place"):
             return True
         if item.kind != "phrase" or item.text.lower() in {"block", "blocks"}:
@@ -175,6 +181,10 @@ def _flag(scene: Scene, slot: str) -> None:
 def _said_used(scene: Scene, i: int) -> bool:
     """'6:1 with plasticiser' says it; 'do I need plasticiser' asks it."""
     if scene.negated(i):
+        return True
+    if "mix" in scene.heard.slots and not any(
+        x.text.lower() in {"need", "or", "instead of", "necessary", "required", "should", "do i need", "without", "better", "instead", "rather than", "can you use", "can i add"} for x in scene.items
+    ):  # fmt: skip
         return True
     item, before, two = scene.items[i], scene.at(i - 1), scene.at(i - 2)
     if item.text.lower() in {"with plasticiser", "plus plasticiser", "and plasticiser", "air entrained"}:
@@ -238,8 +248,20 @@ def _ends(scene: Scene) -> None:
         else:
             continue
         sources.append(item)
+    if None in ends and any(ends):
+        _other_end(scene, ends)
     if any(ends):
         scene.claim("ends", ends, *sources)
+
+
+def _other_end(scene: Scene, ends: list[str | None]) -> None:
+    """'a corner on one end only', 'no return on the left but there is one on the right'."""
+    texts = [x.text.lower() for x in scene.items]
+    known = next(e for e in ends if e)
+    if "only" in texts and "one end" in texts and known == "return":
+        ends[ends.index(None)] = "free"
+    elif known == "free" and any(scene.items[k].text.lower() == "one" and scene.items[k + 1].text.lower() in {"on", "on the right", "on the left", "on right", "on left", "at"} for k in range(len(texts) - 1)):
+        ends[ends.index(None)] = "return"
 
 
 def _sides_first(scene: Scene, mentions: list[Any]) -> bool:
@@ -261,10 +283,10 @@ def _other_sense(scene: Scene, i: int, item: Item) -> bool:
     before = scene.at(i - 1)
     if text in {"corner", "corners"} and ({"mesh", "render"} & set(scene.topics)) and "joints" not in scene.topics:
         return True
-    if text in {"nothing", "open", "free", "straight end", "post", "posts"} and not _any_side(scene, i):
-        return text in {"nothing", "open", "post", "posts"} or (after is not None and after.text.lower() in {"advice", "of", "help"})
+    if text in {"nothing", "open", "free", "straight end", "post", "posts", "loose"} and not _any_side(scene, i):
+        return text in {"nothing", "open", "post", "posts", "loose", "straight end"} or (after is not None and after.text.lower() in {"advice", "of", "help"})
     if text in {"corner", "return", "quoin", "column", "pier", "corners", "returns", "quoins"} and before is not None and before.text.lower() in {"a", "the", "any", "each", "every"} and scene.at(i - 2) is not None and (scene.items[i - 2].text.lower() in {
-        "from", "to", "off", "near", "at", "round", "around", "past", "of", "by", "close to", "next to", "how close to", "in from", "how near"}):
+        "from", "to", "off", "near", "at", "round", "around", "past", "of", "by", "close to", "next to", "how close to", "in from", "how near"} or scene.items[i - 2].text.lower().endswith((" from", " to"))):
         return not _any_side(scene, i) and scene.items[i - 2].text.lower() not in {"at"}
     return False
 

@@ -120,7 +120,7 @@ class Lexer:
                 return self._measured(below, negative=True)
         if (
             len(token.text) <= 3 and i + 2 < len(t) and t[i + 1].text == "-" and not t[i + 1].spaced and t[i + 2].kind == "number"
-            and not t[i + 2].spaced and self.words.phrase(t, i) is None
+            and not t[i + 2].spaced and (len(token.text) == 1 or self.words.phrase(t, i) is None)
         ):  # fmt: skip
             last = i + 3
             while last < len(t) and not t[last].spaced and t[last].kind in {"number", "word"}:
@@ -439,7 +439,7 @@ class Lexer:
             return False
         if j >= len(t):
             return True
-        if t[j].text in {"of", ".", ",", "?", "x", "by"}:
+        if t[j].text in {"of", ".", ",", "?", "x", "by", "for", "with", "and"}:
             return True
         phrase = self.words.phrase(t, j)
         return phrase is not None and any(tag[:2] in {("dim", "length"), ("dim", "height"), ("noun", "wall")} for tag in phrase[1]) and t[j].text not in {"high", "tall", "walls"}

@@ -161,7 +161,7 @@ def _prefixed(scene: Scene, parts: dict[str, float], used: list[Item]) -> bool:
     took: list[Item] = []
     for i, item in enumerate(items):
         name = next((p for p in PARTS if item.tagged("noun", p)), None)
-        if name is None:
+        if name is None or scene.negated(i):
             continue
         nxt = scene.at(i + 1)
         if nxt is not None and nxt.kind == "mark" and nxt.text in {":", "=", "-"}:
@@ -211,10 +211,11 @@ def _doubt_order(scene: Scene, item: Item, values: list[float]) -> None:
 def class_codes(scene: Scene) -> None:
     """M4, class iii, type S: as written."""
     items = scene.items
-    codes = [i for i, x in enumerate(items) if x.kind == "code" and x.tagged("code", "class")]
-    if len(codes) == 2 and any(x.tagged("connect", "or") for x in items[codes[0] : codes[1]]):
+    codes = [i for i, x in enumerate(items) if (x.kind == "code" and x.tagged("code", "class")) or x.kind == "word" and x.text.lower() in {"i", "ii", "iii", "iv"} and i and items[i - 1].text == "("]
+    if len(codes) == 2 and any(x.text.lower() in {"or", "and", "vs", "versus", "v", "/"} for x in items[codes[0] : codes[1]]):
         for i in codes:
             scene.aside(items[i], "one of the two that were asked about")
+            items[i].kind = "mark"
     for i, item in enumerate(items):
         if item.kind == "code" and item.tagged("code", "class") and not item.used:
             scene.claim("mortar_class", item.text.upper().replace(" ", ""), item)

@@ -159,6 +159,8 @@ def spelt(t: list[Token], i: int) -> Number | None:
         j + 2 < len(t) and t[j].text == "and" and t[j + 1].text == "a" and t[j + 2].text in _PART
     ):  # fmt: skip
         return Number((value + _PART[t[j + 2].text],), i, j + 3, decimal=True, spelt=True)
+    if j + 2 < len(t) and t[j].text == "and" and t[j + 1].text == "three" and t[j + 2].text in {"quarter", "quarters"}:
+        return Number((value + 0.75,), i, j + 3, decimal=True, spelt=True)
     if j + 1 < len(t) and t[j].text == "and" and t[j + 1].text in {"half", "threequarters"}:
         return Number((value + 0.5,), i, j + 2, decimal=True, spelt=True)
     return Number((value,), i, j, spelt=True)

@@ -9,7 +9,7 @@ from bot.reading.lexing import Lexer
 from bot.reading.mixes import take_mixes
 from bot.reading.openings import take_openings
 from bot.reading.scene import Scene
-from bot.reading.several import split_walls
+from bot.reading.several import read_parts, split_walls
 from bot.reading.topics import find_topics, find_wants
 from bot.reading.turns import take_turns
 from bot.reading.typed import take_typed
@@ -41,11 +41,9 @@ def read(text: str, region: Region, language: str = "en", topics: tuple[str, ...
         return heard
     scene.topics = named or list(topics)
     take_mixes(scene)
-    take_openings(scene)
-    take_typed(scene)
-    take_walls(scene)
-    take_kinds(scene)
-    split_walls(scene)
+    if not read_parts(scene, _fill):
+        _fill(scene)
+        split_walls(scene)
     for doubt in heard.doubts:  # what is in doubt is not read
         heard.slots.pop(doubt.slot, None)
     heard.wants = {topic: find_wants(scene, topic) for topic in topics}
@@ -54,6 +52,14 @@ def read(text: str, region: Region, language: str = "en", topics: tuple[str, ...
     heard.marks |= _marks(scene)
     _judge(scene, named)
     return heard
+
+
+def _fill(scene: Scene) -> None:
+    """Every slot that one wall's words fill."""
+    take_openings(scene)
+    take_typed(scene)
+    take_walls(scene)
+    take_kinds(scene)
 
 
 def _lone(scene: Scene) -> Measure | None:
@@ -102,7 +108,7 @@ def _judge(scene: Scene, named: list[str]) -> None:
     if "trade" in off and not named or ("trade" in off and _mostly_off(scene, strong)):
         heard.kind, heard.why = "off", "trade"
         return
-    if "price" in off and (not strong or not any(x.kind in {"dims", "measure"} and not x.used == "aside" for x in items)):
+    if "price" in off and not (named and "length" in heard.slots) and (not strong or not any(x.kind in {"dims", "measure"} and not x.used == "aside" for x in items)):
         heard.kind, heard.why = "off", "price"
         return
     if named:

@@ -34,6 +34,8 @@ def find_topics(scene: Scene) -> list[str]:
             weak.setdefault("joints", i)
     _absorb(scene, strong, weak)
     for topic, i in list(weak.items()):
+        if scene.items[i].kind in {"ratio", "measure", "dims", "code"} or topic == "blocks" and scene.items[i].text.lower() not in {"blocks", "bricks", "blks", "blk", "blockwork"}:
+            continue
         if topic not in strong and strong and topic not in {"weather", "safety", "bearing", "wall", "thermal"} and _joined(scene, i, strong):
             strong[topic] = i
     if strong:
@@ -55,6 +57,21 @@ def _absorb(scene: Scene, strong: dict[str, int], weak: dict[str, int]) -> None:
     def drop(topic: str) -> None:
         strong.pop(topic, None)
 
+    soft = [t for t, i in strong.items() if items[i].tagged("slot") and not _asked(scene, i)]
+    for topic in soft:
+        if set(strong) - set(soft):
+            drop(topic)
+        elif topic in {"reinforcement", "boards"} and "joints" in weak:
+            drop(topic)
+            strong["joints"] = weak["joints"]
+    if ("ties" in strong or "ties" in weak) and "joints" in weak and any(x.tagged("wants", "joints", "tie_count") or x.text.lower() in {"cavity ties", "wall ties"} for x in items) and any(
+        x.text.lower() in {"joint", "joints"} for x in items):
+        drop("ties")
+        weak.pop("ties", None)
+        strong["joints"] = weak["joints"]
+    for i, x in enumerate(items):
+        if x.kind == "ratio" and not x.used and "joints" in strong and any(y.tagged("wants", "mortar", "verdict") for y in items[i + 1 : i + 4]):
+            strong.setdefault("mortar", i)
     others = set(strong) - {"joints"}
     if "joints" in strong and items[strong["joints"]].text.lower() in {"movement", "gap opening"} and others:
         drop("joints")
@@ -163,6 +180,9 @@ def _asked(scene: Scene, i: int) -> bool:
     return after is not None and (after.tagged("ask", "quantity") or after.text.lower() in {"qty", "for"})
 
 
+LISTED = {"blocks", "mesh", "render", "mortar", "joints", "ties", "bricks", "boards", "blks"}
+
+
 def _joined(scene: Scene, i: int, strong: dict[str, int]) -> bool:
     """'joints and blocks', 'blocks, mortar and mesh', 'how many blocks and how much sand'."""
     items = scene.items
@@ -176,7 +196,7 @@ def _joined(scene: Scene, i: int, strong: dict[str, int]) -> bool:
             if item.text.lower() in {"and", "&", "plus", "+", ","}:
                 joined = True
             elif j in topic_items:
-                return joined or j == i + way
+                return joined or (j == i + way and item.text.lower() in LISTED and items[i].text.lower() in LISTED)
             elif item.tagged("ask") or item.text.lower() in {"the", "of", "how", "many", "much", "also", "on", "for", "a", "bags", "some"} or item.tagged("noun", "bag") and not item.tagged("topic"):
                 pass
             elif item.tagged("topic") and joined:
@@ -243,11 +263,12 @@ def _tidy(scene: Scene, topic: str, wants: list[str]) -> tuple[str, ...]:
             wants = ["joint_count" if w == "verdict" else w for w in wants]
         if "length" in slots and not wants:
             wants = ["joint_count"]
-        if wants in (["joint_count"], ["verdict"]) and "length" not in slots and not quantity and not any(d.slot in {"length", "number"} for d in scene.heard.doubts):
-            spoken = {"place", "leaf", "finish", "bed_reinforcement"} & set(slots) or any(
-                x.tagged("slot", s) for x in scene.items for s in ("place", "material", "leaf", "finish")
-            ) or not any(x.text.lower() in {"i", "my", "we", "it", "this", "a", "wall", "our", "me"} for x in scene.items)
-            if spoken:
+        if set(wants) <= {"joint_count", "verdict", "why", "joint_positions"} and "length" not in slots and not quantity and not scene.heard.doubts:
+            spoken = bool({"place", "leaf", "finish", "bed_reinforcement"} & set(slots)) or any(
+                x.tagged("slot", s) for x in scene.items for s in ("place", "material", "leaf", "finish"))
+            needy = any(x.tagged("wants", "joints", "joint_count") for x in scene.items)
+            asking = scene.items[0].tagged("ask") and len(scene.items) >= 5 or any(x.tagged("ask", "can") for x in scene.items[:3]) and len(scene.items) >= 5
+            if spoken and needy or (asking and not needy) or "why" in wants:
                 wants = ["max_spacing"]
     elif topic == "mortar":
         if "life" in wants and {"mixing_time", "mixing_order"} & set(wants):

@@ -62,7 +62,7 @@ def asides(scene: Scene) -> None:
     """Plot 12, 2 lads, gridline 3 to 1, 9 years: said back, never used."""
     items = scene.items
     for i, item in enumerate(items):
-        if item.kind == "aside":
+        if item.kind == "aside" or (item.kind == "bad" and item.why == "not one number"):
             scene.aside(item, item.why)
             continue
         if item.kind == "code" and not item.tagged("code", "class"):

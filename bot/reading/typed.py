@@ -188,6 +188,13 @@ def _by_noun(scene: Scene, i: int, item: Item) -> None:
         if len(found) == 1:
             scene.claim("spacing", found[0], item)
             return
+    if before is not None and size.value in STRENGTHS and size.decimal and before.tagged("noun", "block") and not (near is not None and (near.tagged("dim") or near.tagged("noun", "wall"))):
+        put(scene, "block", "strength", plain(size, "N/mm²"), item)
+        scene.assume("block", "N/mm²", f"'{item.text}' was taken as the block strength in N/mm².")
+        return
+    if near is not None and near.text.lower() in {"gap", "gaps"} and size.value <= 50 and "joints" in scene.topics:
+        scene.aside(item, "the width that was asked about")
+        return
     if near is not None:
         if near.tagged("noun", "bag") and (size.whole or size.decimal):
             _counted_of(scene, i, behind or i, "bags", item)

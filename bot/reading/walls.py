@@ -97,6 +97,7 @@ def _from_corner(scene: Scene, i: int) -> bool:
 def by_word(scene: Scene) -> None:
     """'10 long', 'length 10', 'H 3.0': a dimension word takes the size before it, else the one behind."""
     items = scene.items
+    prefixed = _prefixed(scene)
     for i, item in enumerate(items):
         dim = item.tag("dim")
         if dim is None or dim[1] not in WALL_DIMS or item.kind != "phrase":
@@ -109,7 +110,9 @@ def by_word(scene: Scene) -> None:
             j += 1
         after = scene.at(j)
         target = None
-        if before is not None and before.kind in {"measure", "range"} and not before.used and not (letter and after is not None and after.kind == "measure" and not _touching(before, item)):
+        if prefixed and after is not None and after.kind in {"measure", "range"} and not after.used:
+            target = after
+        elif before is not None and before.kind in {"measure", "range"} and not before.used and not (letter and after is not None and after.kind == "measure" and not _touching(before, item)):
             target = before
         elif before is not None and before.kind == "word" and before.text.lower() == "ish" and scene.free(i - 2):
             target = items[i - 2]
@@ -125,6 +128,21 @@ def by_word(scene: Scene) -> None:
                 _turned(scene, before, dim[1])
             continue
         _set(scene, target, dim[1], i)
+
+
+def _prefixed(scene: Scene) -> bool:
+    """'lg 12000 ht 2700': the first dimension word stands before its size, and so do the others."""
+    items = scene.items
+    words = [i for i, x in enumerate(items) if x.kind == "phrase" and (x.tag("dim") or ("", ""))[1] in WALL_DIMS and not x.tagged("ask")]
+    if len(words) < 2:
+        return False
+    first = words[0]
+    if first and items[first - 1].kind == "measure" and not items[first - 1].used:
+        return False
+    j = first + 1
+    while j < len(items) and items[j].kind == "mark" and items[j].text in {":", "=", "-"}:
+        j += 1
+    return j < len(items) and items[j].kind == "measure" and not items[j].used
 
 
 def _touching(one: Item, other: Item) -> bool:
