@@ -10,6 +10,7 @@ from functools import cache
 from pathlib import Path
 
 _POWERS = {"²": 2, "³": 3}
+_AFTER_POWER = re.compile(r"([²³])(?=\S)")
 _TERM = re.compile(r"^(?P<name>[^\d\s*/²³]+)(?P<power>[²³]?)$")
 
 
@@ -52,6 +53,16 @@ def _definitions() -> dict[str, tuple[float, float, tuple[tuple[str, int], ...]]
     return known
 
 
+def _terms(group: str) -> list[str]:
+    """The symbols of one side of a fraction; a kelvin may be glued on: m²K, mK (never millikelvin)."""
+    known = _definitions()
+    terms: list[str] = []
+    for term in _AFTER_POWER.sub(r"\1 ", group.replace("·", " ")).split():
+        glued = term not in known and term.endswith("K") and term[:-1] in known
+        terms += [term[:-1], "K"] if glued else [term]
+    return terms
+
+
 @cache
 def _shape(unit: str) -> tuple[float, float, tuple[tuple[str, int], ...]]:
     """Factor to SI, offset and dimension of a shown unit such as N/mm² or W/m²K."""
@@ -60,8 +71,8 @@ def _shape(unit: str) -> tuple[float, float, tuple[tuple[str, int], ...]]:
         return known[unit]
     factor = 1.0
     kinds: dict[str, int] = {}
-    for place, group in enumerate(unit.split("/")):
-        for term in group.replace("·", " ").split():
+    for place, group in enumerate(unit.replace("(", "").replace(")", "").split("/")):
+        for term in _terms(group):
             match = _TERM.match(term)
             if match is None or match["name"] not in known:
                 if term == "1":
