@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from math import log
 from typing import Any
 
 from bot.reading.heard import Heard
+from bot.reading.scene import Scene
+from bot.reading.units import candidates
+from knowledge.rulebook import Region
 from knowledge.units import UnitFault, convert, kind
 
 Plain = dict[str, Any]
@@ -52,7 +56,7 @@ def merge(before: Plain, heard: Heard, topics: list[str]) -> Plain:
     if "area" in heard.slots and "length" not in heard.slots:
         for slot in ("length", "height"):
             force.pop(slot, None)
-    elif {"length", "height"} & set(heard.slots):
+    elif {"length", "height"} <= {*heard.slots, *force} and {"length", "height"} & set(heard.slots):
         force.pop("area", None)
     for slot, value in heard.slots.items():
         if slot == "openings":
@@ -117,18 +121,27 @@ def _take_out(had: list[Plain], kind_: str, all_of: bool) -> None:
             return
 
 
-def lone(heard: Heard, before: Plain, last: list[str], pending: str | None) -> None:
+def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, region: Region) -> None:
     """A bare number in a conversation takes the place and unit of what it follows on from."""
+    _same_unit(heard, before)
     size = heard.lone
-    if size is None or len(size.values) != 1:
+    if size is None or len(size.values) != 1 or not before and not pending:
         return
-    slot = _place(heard, before, last, pending)
+    if pending in {"length", "height", "area"} and pending not in before and "correct" not in heard.marks:
+        scene = Scene([], heard, region)
+        options = candidates(scene, size, "wall") if pending != "area" else []
+        if len(options) == 1:
+            _clear(heard)
+            heard.slots[pending] = options[0]
+            heard.evidence[pending] = [(size.start, size.end)]
+        return
+    slot = _place(heard, before, last)
     if slot is None:
         return
     value: Plain | None = None
     had = _get(before, slot)
     if size.unit:
-        if slot not in {"length", "height", "thickness", "block.thickness", "coat_thickness", "cavity"}:
+        if slot not in NUMBERS:
             return
         if had is not None and not _alike(size.unit, had["unit"]):
             return
@@ -144,8 +157,6 @@ def lone(heard: Heard, before: Plain, last: list[str], pending: str | None) -> N
             else:
                 return
         value = {"value": size.value, "unit": unit}
-    elif pending in {"length", "height"}:
-        value = None
     if value is None:
         return
     _clear(heard)
@@ -169,14 +180,44 @@ def _clear(heard: Heard) -> None:
         heard.doubts = [d for d in heard.doubts if d.slot != slot]
 
 
-def _place(heard: Heard, before: Plain, last: list[str], pending: str | None) -> str | None:
-    if pending and pending in {"length", "height", "thickness"} and "correct" not in heard.marks:
-        return pending if _get(before, pending) is not None else None
-    for slot in reversed(last):
-        if slot in {"length", "height", "thickness", "block.thickness", "coat_thickness", "cavity"} and _get(before, slot) is not None:
-            if "correct" in heard.marks or heard.lone is not None:
-                return slot
-    return "length" if "length" in before else None
+NUMBERS = ("length", "height", "thickness", "block.thickness", "coat_thickness", "cavity", "area", "temperature")
+
+
+def _place(heard: Heard, before: Plain, last: list[str]) -> str | None:
+    """The slot that a bare number speaks of: one that holds the value denied, else of those said last the one nearest in size."""
+    size = heard.lone
+    known = [slot for slot in NUMBERS if _get(before, slot) is not None]
+    for slot in known:
+        if any(abs(_get(before, slot)["value"] - v) < 1e-9 for v in heard.denied):
+            return slot
+    fits = [slot for slot in last if slot in known] or (["length"] if "length" in known else known[:1])
+    if size.unit:
+        fits = [slot for slot in fits if _alike(size.unit, _get(before, slot)["unit"])] or [s for s in known if _alike(size.unit, _get(before, s)["unit"])][:1]
+    if not fits:
+        return None
+
+    def apart(slot: str) -> float:
+        had = _get(before, slot)
+        if size.unit:
+            one, two = convert(size.value, size.unit, had["unit"]), had["value"]
+        else:
+            one, two = size.value, had["value"]
+        return abs(log(one / two)) if one > 0 and two > 0 else 99.0
+
+    return min(fits, key=apart)
+
+
+def _same_unit(heard: Heard, before: Plain) -> None:
+    """'and 36 long?' after feet: a number in doubt takes the unit that its slot already has."""
+    for doubt in list(heard.doubts):
+        had = before.get(doubt.slot)
+        if not isinstance(had, dict) or "unit" not in had:
+            continue
+        fits = [c for c in doubt.choices if set(c[1]) == {doubt.slot} and c[1][doubt.slot]["unit"] == had["unit"]]
+        if len(fits) == 1:
+            heard.doubts.remove(doubt)
+            heard.slots[doubt.slot] = fits[0][1][doubt.slot]
+            heard.assumed.append({"slot": doubt.slot, "value": fits[0][1][doubt.slot], "because": f"'{fits[0][0]}' by the unit used before."})
 
 
 def _get(before: Plain, slot: str) -> Any:

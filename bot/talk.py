@@ -71,7 +71,8 @@ def turn(state: State, text: str) -> tuple[State, Reply]:
     """Take one message."""
     rules = book(state.region)
     in_force = tuple(topic for topic, _ in state.topics)
-    heard = read(text, rules.region, state.language, in_force)
+    thing = next((o["kind"] for o in reversed(state.slots.get("openings") or [])), None)
+    heard = read(text, rules.region, state.language, in_force, thing)
     picked = _typed_choice(state, text, heard)
     if picked is not None:
         return choose(state, picked, text)
@@ -79,7 +80,7 @@ def turn(state: State, text: str) -> tuple[State, Reply]:
         follows = state.topics and heard.kind == "off" and heard.why == "other" and heard.wants
         if not follows:
             return state, _close(state, heard, state.slots, [], [])
-    lone(heard, state.slots, list(state.last), state.asked)
+    lone(heard, state.slots, list(state.last), state.asked, rules.region)
     topics = _topics(state, heard)
     names = [topic for topic, _ in topics]
     slots = merge(state.slots, heard, names)
@@ -146,10 +147,12 @@ def _topics(state: State, heard: Heard) -> list[tuple[str, tuple[str, ...]]]:
     """Topics of this message; where it names none, those in force, with the wishes that it adds."""
     if heard.topics:
         names = [t for t, _ in heard.topics]
-        if names == ["render"] and [t for t, _ in state.topics] == ["weather"] and not heard.slots and len(heard.text.split()) <= 4:
-            heard.slots["work"] = "render"
+        before = [t for t, _ in state.topics]
+        if names in (["render"], ["mortar"]) and before == ["weather"] and "mix" not in heard.slots and len(heard.text.split()) <= 7 and not heard.topics[0][1]:
+            heard.slots["work"] = "render" if names == ["render"] else "lay"
             return [("weather", ())]
-        return heard.topics
+        if not (heard.weak and state.topics and not {"length", "area"} <= set(heard.slots)) or "new" in heard.marks:
+            return heard.topics
     found = []
     for topic, wants in state.topics:
         own = heard.wants.get(topic, ())

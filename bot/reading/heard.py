@@ -48,4 +48,6 @@ class Heard:
     marks: set[str] = field(default_factory=set)  # turns of speech that a conversation needs
     bare: list[Any] = field(default_factory=list)  # measures that found no slot
     wants: dict[str, tuple[str, ...]] = field(default_factory=dict)  # wishes by topic in force
+    weak: bool = False  # topics only hinted at, not named
+    denied: list[float] = field(default_factory=list)  # sizes that were denied or taken back
     lone: Any = None  # the only measure of a message, where no word says what it is of

@@ -22,6 +22,9 @@ def take_kinds(scene: Scene) -> None:
     _faces(scene)
     _ends(scene)
     _crack(scene)
+    for i, item in enumerate(scene.items):
+        if item.tagged("topic", "render") and scene.negated(i):
+            scene.heard.negated.append(("finish", "plaster" if "plaster" in item.text.lower() else "render"))
 
 
 def _values(scene: Scene, slot: str) -> list[tuple[int, Item, str]]:

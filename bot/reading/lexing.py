@@ -127,6 +127,9 @@ class Lexer:
                 last += 1
             return self._add("code", i, last, why="a code")
         match = self.words.phrase(t, i)
+        if match is None and token.text.endswith("'s"):
+            match = self.words.phrase([token._replace(text=token.text[:-2])], 0)
+            match = (i + 1, match[1]) if match else None
         if match and match[0] - i > 1:
             return self._add("phrase", i, match[0], tags=match[1])
         spelt = number(t, i)
@@ -335,7 +338,7 @@ class Lexer:
             return size, j
         if name == "N/mm²" and t[j].text == "n" and t[j].spaced and k < len(t) and t[k].kind == "word" and len(t[k].text) == 1:
             return size, j
-        if name == "N/mm²" and t[j].text == "n" and t[j].spaced and k < len(t) and t[k].kind == "number":
+        if name == "N/mm²" and t[j].text == "n" and t[j].spaced and (k < len(t) and t[k].kind == "number" or found.values[0] > 60):
             return size, j
         if name in {"°C", "l", "t", "g"} and t[j].spaced and t[j].text in {"c", "l", "t", "g"}:
             return size, j

@@ -194,6 +194,9 @@ def bare_three(scene: Scene) -> None:
 
 
 def _doubt_order(scene: Scene, item: Item, values: list[float]) -> None:
+    if min(values) <= 0:
+        scene.doubt("mix", f"{item.text} cannot be a mix. How many parts of cement, lime and sand?", [], item)
+        return
     if len(values) == 2:
         a, b = values
         low, high = sorted((a, b))

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from bot.reading.letters import FRACTIONS, Token
 
 _ONES = {
-    "nil": 0, "zero": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+    "nil": 0, "zero": 0, "nought": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
     "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15,
     "sixteen": 16, "seventeen": 17, "eighteen": 18, "nineteen": 19,
 }  # fmt: skip
@@ -82,6 +82,9 @@ def number(t: list[Token], i: int) -> Number | None:
     if not values:
         return None
     end = i + 1
+    if end < len(t) and t[end].text in {"million", "thousand", "hundred"}:
+        times = {"million": 1e6, "thousand": 1e3, "hundred": 1e2}[t[end].text]
+        return Number((values[0] * times,), i, end + 1)
     if not decimal:
         more = _fraction(t, end)
         if (

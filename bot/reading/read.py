@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from bot.reading.heard import Heard
-from bot.reading.items import Measure
+from bot.reading.items import Item, Measure
 from bot.reading.kinds import take_kinds
 from bot.reading.lexing import Lexer
 from bot.reading.mixes import take_mixes
 from bot.reading.openings import take_openings
 from bot.reading.scene import Scene
 from bot.reading.several import read_parts, split_walls
-from bot.reading.topics import find_topics, find_wants
+from bot.reading.topics import find_topics, find_wants, is_weak
 from bot.reading.turns import take_turns
 from bot.reading.typed import take_typed
 from bot.reading.walls import take_walls
@@ -20,8 +20,8 @@ from knowledge.rulebook import Region
 LONGEST = 4000  # more than the longest message of the chat platform
 
 
-def read(text: str, region: Region, language: str = "en", topics: tuple[str, ...] = ()) -> Heard:
-    """Read one message. `topics` are those in force in the conversation, used where the message names none."""
+def read(text: str, region: Region, language: str = "en", topics: tuple[str, ...] = (), thing: str | None = None) -> Heard:
+    """Read one message. `topics` and the opening last spoken of are those of the conversation it stands in."""
     heard = Heard(text=text)
     if len(text) > LONGEST:
         heard.kind, heard.why = "off", "long"
@@ -30,6 +30,8 @@ def read(text: str, region: Region, language: str = "en", topics: tuple[str, ...
     items = lexer.run()
     heard.repaired = lexer.repaired
     scene = Scene(items, heard, region)
+    if thing is not None:
+        _again(items, thing)
     if not items or all(item.kind == "mark" for item in items):
         heard.kind = "empty"
         return heard
@@ -46,12 +48,23 @@ def read(text: str, region: Region, language: str = "en", topics: tuple[str, ...
         split_walls(scene)
     for doubt in heard.doubts:  # what is in doubt is not read
         heard.slots.pop(doubt.slot, None)
+    heard.weak = bool(named) and is_weak(scene, named)
     heard.wants = {topic: find_wants(scene, topic) for topic in topics}
     heard.lone = _lone(scene)
     heard.topics = [(topic, find_wants(scene, topic)) for topic in named]
     heard.marks |= _marks(scene)
-    _judge(scene, named)
+    _judge(scene, named, topics)
     return heard
+
+
+def _again(items: list[Item], thing: str) -> None:
+    """'and a second one': the opening last spoken of, where this message names none."""
+    if any(x.tagged("noun", k) for x in items for k in ("window", "door", "opening", "wall", "block")):
+        return
+    for item in items:
+        if item.text.lower() in {"second one", "another one", "one more", "a second one", "another", "a second", "second"}:
+            item.tags = (("noun", thing), ("connect", "another"))
+            return
 
 
 def _fill(scene: Scene) -> None:
@@ -99,7 +112,7 @@ def _marks(scene: Scene) -> set[str]:
     return marks
 
 
-def _judge(scene: Scene, named: list[str]) -> None:
+def _judge(scene: Scene, named: list[str], topics: tuple[str, ...] = ()) -> None:
     """Whether this is chatter, not ours, or a question."""
     heard = scene.heard
     items = [x for x in scene.items if x.kind != "mark" or x.tags]
@@ -115,10 +128,18 @@ def _judge(scene: Scene, named: list[str]) -> None:
         if "certify" in off:
             heard.kind, heard.why = "off", "certify"
         return
-    if heard.slots or any(d.slot != "number" for d in heard.doubts):
+    about = any(
+        x.tagged("noun", n) for x in items for n in ("wall", "block", "window", "door", "opening", "mortar_joint", "cavity")
+    ) or any(x.tagged("slot", s) for x in items for s in ("material", "place", "leaf", "finish")) or any(x.kind == "dims" for x in items) or bool(topics)
+    if about and (heard.slots or any(d.slot != "number" for d in heard.doubts) or topics):
         if off:
             heard.kind, heard.why = "off", next(iter(off))
-        return
+        elif not (heard.slots or heard.doubts or heard.negated or any(heard.wants.values()) or heard.lone):
+            pass
+        else:
+            return
+        if off:
+            return
     thanked = any(x.tagged("chatter", "thanks") for x in items) and not off and not any(x.tagged("ask", "quantity") or x.kind == "measure" for x in items)
     if thanked and "?" not in heard.text:
         heard.kind, heard.why = "chatter", "thanks"

@@ -86,7 +86,8 @@ class Scene:
         for j in range(i - 1, max(-1, i - 4), -1):
             item = self.items[j]
             if item.tagged("not"):
-                return True
+                after = self.at(j + 1)
+                return not (item.text.lower() in {"no", "nope"} and after is not None and after.text.lower() in {"the", "it", "its", "it's", "that", "thats", "wait", ","})
             if item.kind in {"measure", "dims", "ratio", "range", "mark"} or item.tagged("noun") or item.tagged("connect", "and"):
                 return False
             if item.tagged("slot"):

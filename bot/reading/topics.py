@@ -17,7 +17,7 @@ def find_topics(scene: Scene) -> list[str]:
     for i, item in enumerate(scene.items):
         for tag in item.tags:
             if tag[0] == "topic" and not item.used:
-                if scene.negated(i) and item.tagged("slot"):
+                if scene.negated(i) and (item.tagged("slot") or tag[2] == "weak"):
                     continue
                 (strong if tag[2] == "strong" else weak).setdefault(tag[1], i)
         if item.kind == "measure" and item.size.unit in {"°C", "°F"} and not item.used:
@@ -163,6 +163,15 @@ def _absorb(scene: Scene, strong: dict[str, int], weak: dict[str, int]) -> None:
         drop("joints")
 
 
+def is_weak(scene: Scene, named: list[str]) -> bool:
+    """Whether the topics are only hinted at: no strong word stands for any of them, nor a bare plural with a question mark."""
+    items = scene.items
+    if any(x.tagged("topic", t, "strong") for t in named for x in items):
+        return False
+    short = len([x for x in items if x.kind != "mark"]) <= 3
+    return not (short and any(x.text.lower() in LISTED for x in items))
+
+
 def _asked(scene: Scene, i: int) -> bool:
     """Whether a topic word at i is asked for itself: a quantity cue or a list stands at it, or it ends the message."""
     for j in range(max(0, i - 3), i):
@@ -263,7 +272,8 @@ def _tidy(scene: Scene, topic: str, wants: list[str]) -> tuple[str, ...]:
             wants = ["joint_count" if w == "verdict" else w for w in wants]
         if "length" in slots and not wants:
             wants = ["joint_count"]
-        if set(wants) <= {"joint_count", "verdict", "why", "joint_positions"} and "length" not in slots and not quantity and not scene.heard.doubts:
+        mine = any(x.text.lower() in {"my", "our", "this", "his", "back wall", "the wall", "it", "its", "2 joints", "parapet joints"} for x in scene.items) or {"joint_at", "joint_count"} & set(slots)
+        if not mine and set(wants) <= {"joint_count", "verdict", "why", "joint_positions"} and "length" not in slots and not quantity and not scene.heard.doubts:
             spoken = bool({"place", "leaf", "finish", "bed_reinforcement"} & set(slots)) or any(
                 x.tagged("slot", s) for x in scene.items for s in ("place", "material", "leaf", "finish"))
             needy = any(x.tagged("wants", "joints", "joint_count") for x in scene.items)

@@ -76,6 +76,9 @@ def asides(scene: Scene) -> None:
             scene.aside(item, "read as 'for'")
             continue
         before = items[i - 1] if i else None
+        if before is not None and before.tagged("connect", "same") and before.text.lower() == "same as" and bare and item.kind == "measure" and any(x.text.lower() in {"plot", "plots", "wall"} for x in items):
+            scene.aside(item, "another wall spoken of")
+            continue
         if before is not None and before.tagged("aside", "before") and bare and not _dimension(scene, i) and not (
             item.kind == "dims" or before.text.lower() in {"line", "level", "type", "section", "part", "number", "no.", "unit", "elevation", "elev", "building", "floor", "call", "step", "day", "week"} and (item.kind == "ratio" or item.size.value >= 100)
         ) and not (item.kind == "ratio" and before.text.lower() not in {"gridline", "gridlines", "grid", "grid line", "grid lines", "gl", "gls"}):
@@ -231,4 +234,5 @@ def negations(scene: Scene) -> None:
         partner = later[0] if later else others[-1]
         if items[partner].kind == "measure" and not items[partner].size.unit and items[j].size.unit:
             items[partner].size.unit, items[partner].size.lent = items[j].size.unit, True
+        scene.heard.denied += [s.value for s in items[j].sizes]
         scene.aside(items[j], "denied")

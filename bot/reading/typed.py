@@ -141,7 +141,7 @@ def _length(scene: Scene, i: int, item: Item) -> None:
     beside = [x for x in (near, before) if x is not None]
     if any(x.tagged("noun", "crack") for x in beside) and small:
         put(scene, "crack", "width", plain(size, size.unit), item)
-    elif near is not None and near.tagged("noun", "cavity") or before is not None and before.tagged("noun", "cavity") and small and before_at == i - 1:
+    elif near is not None and near.tagged("noun", "cavity") or before is not None and before.tagged("noun", "cavity") and small:
         scene.claim("cavity", plain(size, size.unit), item)
     elif near is not None and near.tagged("noun", "mortar_joint") or (before is not None and before.tagged("noun", "mortar_joint") and small and size.to_mm() <= 30) or (near is not None and near.tagged("noun", "joint") and small and "joints" not in scene.topics):
         scene.claim("joint_thickness", plain(size, size.unit), item)
@@ -256,6 +256,9 @@ def _by_noun(scene: Scene, i: int, item: Item) -> None:
             scene.heard.marks.add("two ends" if size.value == 2 else "one end")
             item.used = "ends"
             return
+        if near.tagged("connect", "of_them") and size.whole and 1 < size.value <= 40:
+            scene.claim("walls", int(size.value), item)
+            return
         if near.tagged("side", "both") or near.text.lower() in {"end", "ends"}:
             item.used = "ends"
             return
@@ -274,7 +277,7 @@ def _by_noun(scene: Scene, i: int, item: Item) -> None:
         put(scene, "block", "thickness", plain(size, "mm"), item)
         scene.assume("block", "mm", f"'{item.text}' was taken as a thickness of {size.value:g} mm.")
         return
-    if before is not None and before.tagged("noun", "cavity") and size.value >= 25 and before_at == i - 1:
+    if before is not None and before.tagged("noun", "cavity") and size.value >= 25:
         scene.claim("cavity", plain(size, "mm"), item)
         return
     if before is not None and before.tagged("noun", "crack") and size.value <= 60 and "crack" in scene.topics:

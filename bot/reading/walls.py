@@ -203,6 +203,9 @@ def _set(scene: Scene, item: Item, dim: str, word_at: int) -> None:
         if behind is not None and behind.tagged("noun", "mortar_joint") or thing == "mortar_joint":
             scene.claim("joint_thickness", plain(size, size.unit or "mm"), item)
             return
+        if set(scene.topics) & {"render"} and size.unit in {"mm", "in", "cm"} and size.to_mm() <= 60:
+            scene.claim("coat_thickness", plain(size, size.unit), item)
+            return
         if (thing == "coat" or (behind is not None and behind.tagged("noun", "coat"))) and ("render" in scene.topics) and size.value <= 60:
             scene.claim("coat_thickness", plain(size, size.unit or "mm"), item)
             return

@@ -128,7 +128,7 @@ def _inherit(merged: dict[tuple[str, ...], list[Tag]]) -> None:
             elif material:
                 fits = tag[:2] == ("noun", "block") or tag == ("topic", "blocks", "weak")
             else:
-                fits = tag[0] == "noun" and tag[1] in CARRIED
+                fits = (tag[0] == "noun" and tag[1] in CARRIED) or tag[:2] == ("slot", "material")
             if fits and tag not in tags:
                 tags.append(tag)
 
