@@ -8,6 +8,7 @@ from typing import Any
 
 from knowledge import shown
 from knowledge.answers import Answer, Assumed, Decline, Finding, Need
+from knowledge.calculators._wall_drawn import drawn
 from knowledge.calculators._wall_materials import materials
 from knowledge.ledger import Ledger
 from knowledge.pieces import Piece, course_height, piece
@@ -17,6 +18,7 @@ from knowledge.rulebook import RuleBook
 Ask = Callable[[Question, RuleBook], list[Finding]]
 
 _BARE = ("joints", "blocks", "mortar")  # every wall has these; without them there is no answer
+_AT_JOINTS = {"reinforcement", "ties", "boards"}  # these stop at a movement joint, or crowd beside it
 _LEAVES = {"cavity", "inner", "outer"}
 
 
@@ -31,7 +33,8 @@ def answer(question: Question, book: RuleBook, ask: Ask) -> list[Finding]:
     parts: dict[str, Answer] = {}
     sized = _sized(ledger)
     for topic in _topics(reading):
-        asked = question.model_copy(update={"topic": topic, "reading": sized, "wants": ()})
+        known = _with_joints(sized, parts) if topic in _AT_JOINTS else sized
+        asked = question.model_copy(update={"topic": topic, "reading": known, "wants": ()})
         for found in ask(asked, book):
             if isinstance(found, Answer):
                 parts[topic] = found
@@ -73,6 +76,12 @@ def _sized(ledger: Ledger) -> Reading:
     return reading.model_copy(update={"height": tall})
 
 
+def _with_joints(reading: Reading, parts: dict[str, Answer]) -> Reading:
+    """The reading with the joints where they were laid out, whatever was proposed."""
+    places = parts["joints"].results.get("joint_positions") if "joints" in parts else None
+    return reading.model_copy(update={"joint_at": tuple(places)}) if places else reading
+
+
 def _lacking(topic: str, found: Need | Decline) -> str:
     """Why a topic is left out, and what would bring it in."""
     return f"{topic.capitalize()} left out: {found.ask if isinstance(found, Need) else found.why}"
@@ -86,6 +95,7 @@ def _together(ledger: Ledger, parts: dict[str, Answer]) -> Answer:
     one = piece(ledger)
     ledger.result("materials", materials(ledger, results, one if isinstance(one, Piece) else None))
     ledger.result("checklist", _checklist(ledger, results))
+    ledger.result("drawn", drawn(ledger, results, one if isinstance(one, Piece) else None))
     if ledger.reading.finish is None:
         ledger.note("Say how it is finished (render, plaster, boards) for coats, mesh or boards as well.")
     ledger.caution("wall.caution.order")
