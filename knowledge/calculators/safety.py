@@ -1,0 +1,107 @@
+"""What to do first after a splash or a burn; then dust, lifting, lime, new walls and what to wear."""
+
+from __future__ import annotations
+
+from knowledge import shown
+from knowledge.answers import Finding, quantity
+from knowledge.calculators._safety_lift import weigh
+from knowledge.ledger import Ledger
+from knowledge.questions import Quantity, Question
+from knowledge.rulebook import RuleBook
+
+# What somebody who is hurt must do, in this order.
+_FIRST: dict[str, tuple[str, ...]] = {
+    "eye": ("eye.wash", "eye.time"),
+    "skin_burn": ("skin.wash", "skin.time"),
+    "breathing": ("breathing.air",),
+}
+# Shown among the rules, not among the measures: a phone screen is small.
+_BEHIND: dict[str, tuple[str, ...]] = {
+    "eye": ("eye.harm",),
+    "skin_burn": ("skin.trapped", "skin.alkali"),
+    "dust": ("dust.aac", "dust.water.saw", "dust.water.tiles", "dust.saw"),
+    "height": ("height.overhand",),
+    "ppe": ("skin.allergy", "skin.chromium", "skin.welfare"),
+}
+_KINDS = (
+    "eye", "skin_burn", "breathing", "dust", "lifting", "lime", "mixer", "new_wall", "height", "ppe",
+)  # fmt: skip
+_MEASURES = 6
+
+
+def answer(question: Question, book: RuleBook) -> list[Finding]:
+    """Measures for the hazards that were named; general ones where none was."""
+    ledger = Ledger(question, book)
+    kinds = [kind for kind in _KINDS if kind in question.wants]
+    if not kinds:
+        kinds = ["lifting"] if _only_weight(question) else ["general"]
+    for kind in kinds:
+        for name in _FIRST.get(kind, ()):
+            ledger.first(ledger.rule(f"safety.{name}").statement)
+    if "lifting" in kinds:
+        weigh(ledger)
+    ledger.result("measures", _measures(ledger, kinds))
+    for kind in kinds:
+        for name in _BEHIND.get(kind, ()):
+            ledger.rule(f"safety.{name}")
+    if "dust" in kinds:
+        _dust(ledger)
+    if "new_wall" in kinds:
+        _keep_clear(ledger)
+    _cautions(ledger, kinds)
+    lead = ("block_mass", "bag_mass", "over_limit", "keep_clear", "measures")
+    return [ledger.answer(*lead)]
+
+
+def _only_weight(question: Question) -> bool:
+    """A block and nothing else about it: its weight is meant."""
+    block = question.reading.block
+    return bool({"block_mass", "mass"} & set(question.wants)) or (
+        block is not None and block.mass is not None
+    )
+
+
+def _measures(ledger: Ledger, kinds: list[str]) -> list[str]:
+    """The measures of all hazards named, the first few of each where there are several."""
+    share = max(2, _MEASURES // len(kinds))
+    lines: list[str] = []
+    for kind in kinds:
+        for name in (ledger.book.find("safety.measures", kind=kind).items or ())[:share]:
+            line = ledger.rule(f"safety.{name}").statement
+            if line not in lines:
+                lines.append(line)
+    return lines
+
+
+def _dust(ledger: Ledger) -> None:
+    """The limit of silica, and those of other countries."""
+    limit = ledger.rule("safety.dust.limit")
+    ledger.result("exposure_limit", Quantity(value=limit.number(), unit="mg/m³"))
+    for other in ledger.book.others("safety.dust.limit"):
+        ledger.cite(other)
+
+
+def _keep_clear(ledger: Ledger) -> None:
+    """How wide to keep clear beside a wall of known height, by the rule of another country."""
+    zone = ledger.rule("safety.wall.zone")
+    for other in ledger.book.others("safety.wall.zone"):
+        ledger.cite(other)
+    height = ledger.reading.height
+    if height is None:
+        return
+    feet = shown.in_feet(ledger.reading)
+    more = Quantity(value=zone.number(), unit=zone.unit).to("m")
+    clear = shown.length(height.to("m") + more, feet)
+    ledger.result("keep_clear", quantity(clear.value, clear.unit, 2))
+    ledger.step("keep clear", f"{shown.say(height)} + {shown.say(shown.length(more, feet))}", clear)
+    ledger.note("No British figure says how wide to keep clear: this is the US rule.")
+
+
+def _cautions(ledger: Ledger, kinds: list[str]) -> None:
+    if any(kind in _FIRST for kind in kinds):
+        ledger.caution("safety.caution.doctor")
+    if "new_wall" in kinds:
+        ledger.caution("safety.caution.brace")
+    if {"mixer", "lime", "ppe", "general"} & set(kinds):
+        ledger.caution("cautions.mortar_skin")
+    ledger.caution("safety.caution.local")
