@@ -102,7 +102,8 @@ def _protect(ledger: Ledger, doing: Job, cold: Judged, bad: bool) -> None:
             for other in ledger.book.others("weather.cover_days"):
                 ledger.cite(other)
             ledger.result("waiting_time", quantity(days.number(), days.unit))
-            names = ["cover_days", *names, "no_chloride", "rebuild"]
+            names = ["cover_days", *names, "no_chloride"]
+            ledger.rule("weather.rebuild")
             ledger.rule("weather.rake_out")
             for other in ledger.book.others("weather.no_chloride"):
                 ledger.cite(other)
