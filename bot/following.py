@@ -190,6 +190,9 @@ def _place(heard: Heard, before: Plain, last: list[str]) -> str | None:
     for slot in known:
         if any(abs(_get(before, slot)["value"] - v) < 1e-9 for v in heard.denied):
             return slot
+    twin = [slot for slot in known if abs(_get(before, slot)["value"] - size.value) < 1e-9]
+    if size.unit and "correct" in heard.marks and len(twin) == 1 and _alike(size.unit, _get(before, twin[0])["unit"]):
+        return twin[0]
     fits = [slot for slot in last if slot in known] or (["length"] if "length" in known else known[:1])
     if size.unit:
         fits = [slot for slot in fits if _alike(size.unit, _get(before, slot)["unit"])] or [s for s in known if _alike(size.unit, _get(before, s)["unit"])][:1]

@@ -51,9 +51,10 @@ def _materials(scene: Scene) -> None:
         if value == "stone" and text == "granite":
             continue
         found.setdefault(value, item)
+    if "calcium_silicate" in found and "clay_brick" in found and found["clay_brick"].text.lower() in {"brick", "bricks", "facing bricks", "facing brick", "brickwork"}:
+        del found["clay_brick"]
     if not found:
         return
-    thin = scene.heard.slots.get("block", {})
     if len(found) == 1:
         value, item = next(iter(found.items()))
         if value == "clay_brick" and item.text.lower() in {"brick outer", "brick skin"} and _values(scene, "leaf"):
@@ -70,8 +71,12 @@ def _materials(scene: Scene) -> None:
             scene.heard.marks.add("brick outer")
             scene.claim("leaf", "cavity", found["clay_brick"], soft=True)
         return
+    told = any(x.text.lower() in {"and", "or", "vs", "versus", "than", "over", "on", ",", "&", "then"} for x in scene.items)
+    if set(found) == {"aac", "aggregate"} and not told:
+        both = list(found)
+        scene.doubt("block", "Lightweight (aircrete) or dense block?", [(m.replace("aac", "aircrete").replace("aggregate", "dense"), {"block": {**scene.heard.slots.get("block", {}), "material": m}}) for m in both])
+        return
     put(scene, "block", "material", first, found[first])
-    _ = thin
 
 
 def _outer(scene: Scene) -> bool:
@@ -199,7 +204,7 @@ def _said_used(scene: Scene, i: int) -> bool:
 def _faces(scene: Scene) -> None:
     near_ends = any(x.tagged("slot", "ends") for x in scene.items)
     for _, item, value in _values(scene, "faces"):
-        if item.text.lower() in {"both sides", "both side", "one side", "1 side"} and near_ends and "joints" in scene.topics:
+        if near_ends and {"joints", "wall"} & set(scene.topics) and not any("render" in x.text.lower() or "plaster" in x.text.lower() for x in scene.items):
             continue
         scene.claim("faces", 2 if value == "two" else 1, item, soft=True)
 

@@ -42,7 +42,7 @@ class Lexer:
     def _find_asides(self, folded: str) -> dict[int, tuple[int, str]]:
         found: dict[int, tuple[int, str]] = {}
         taken: list[tuple[int, int]] = []
-        if not any(c.isdigit() for c in folded):
+        if not any(c.isdigit() for c in folded) and "half " not in folded:
             return found
         for why, pattern in _ASIDES:
             for match in pattern.finditer(folded):
@@ -159,6 +159,8 @@ class Lexer:
         if word not in {"one", "half", "quarter", "couple", "hundred", "nil", "zero"}:
             return True
         if word in {"half", "quarter"}:
+            if j < len(t) and t[j].text in {"to", ":"}:
+                return True
             k = j + (j < len(t) and t[j].text in {"a", "of", "an"})
             phrase = self.words.phrase(t, k) if k < len(t) else None
             return bool(self.words.unit(t, k)) or bool(phrase and any(tag[0] == "noun" and tag[1] in {"bag", "bucket", "cement", "lime", "sand", "part", "roll"} for tag in phrase[1]))
@@ -201,10 +203,14 @@ class Lexer:
         if word == "m" and re.fullmatch(r"1|2|2\.5|4|5|6|10|12|15|20", follows.text):
             return self._add("code", i, i + 2, tags=(("code", "class"),), why="a mortar class")
         if word in {"d", "w", "win", "o", "op", "dr", "wd", "fd"} and re.fullmatch(r"\d{1,2}", follows.text):
+            if self.items and self.items[-1].tagged("noun", "wall"):
+                return self._add("code", i, i + 2, why="a wall's label")
             kind = "door" if word in {"d", "dr", "fd"} else "window" if word in {"w", "win", "wd"} else "opening"
             return self._add("phrase", i, i + 2, tags=(("noun", kind), ("label", kind)))
         if word in {"l", "h", "t", "ht", "lg", "thk", "w", "len", "length", "height", "width", "high", "wide"}:
             match = self.words.phrase(t, i)
+            if word == "l" and self.text[t[i].start] == "l":
+                return self._add("bad", i, i + 2, why="a letter or a one")
             if match:
                 return self._add("phrase", i, match[0], tags=match[1])
         if _CODE.match(word) and word not in {"by", "to", "of", "at", "is", "in", "on", "for", "and", "or", "no", "nr", "min", "max", "say", "abt", "ca"}:
@@ -227,6 +233,9 @@ class Lexer:
         found = number(self.t, i)
         if found is None:
             return self._add("bad", i, i + 1, why="not one number")
+        t, j = self.t, found.last
+        if j + 2 < len(t) and t[j].text == t[j + 1].text and t[j].text in ".," and t[j + 2].kind == "number" and not t[j].spaced and not t[j + 2].spaced:
+            return self._add("bad", i, j + 3, why="two marks in a number")
         return self._measured(found, negative)
 
     def _measured(self, found: Number, negative: bool) -> int:
@@ -309,6 +318,9 @@ class Lexer:
             hyphen = self.words.unit(t, j + 1)
             if hyphen and hyphen[0] in {"ft", "in", "m", "mm", "cm"}:
                 j += 1
+        if t[j].spaced and self.text[t[j].start : t[j].end] in {"C", "F"} and abs(found.values[0]) < 110 and (j + 1 >= len(t) or t[j + 1].kind != "number"):
+            size.unit, size.end = f"°{self.text[t[j].start]}", t[j].end
+            return size, j + 1
         if t[j].text == "." and glued and j + 1 < len(t) and t[j + 1].kind == "word" and len(t[j + 1].text) > 1:
             stop = self.words.unit(t, j + 1)
             if stop and stop[0] in {"m", "mm", "ft"}:
@@ -340,7 +352,7 @@ class Lexer:
             return size, j
         if name == "N/mm²" and t[j].text == "n" and t[j].spaced and (k < len(t) and t[k].kind == "number" or found.values[0] > 60):
             return size, j
-        if name in {"°C", "l", "t", "g"} and t[j].spaced and t[j].text in {"c", "l", "t", "g"}:
+        if name in {"°C", "°F", "l", "t", "g"} and t[j].spaced and t[j].text in {"c", "f", "l", "t", "g"}:
             return size, j
         size.unit, size.end = name, t[k - 1].end
         if name == "ft":
@@ -445,6 +457,8 @@ class Lexer:
         if t[j].text in {"of", ".", ",", "?", "x", "by", "for", "with", "and"}:
             return True
         phrase = self.words.phrase(t, j)
+        if t[j].text in {"door", "window", "opening"} and self.items is not None:
+            return True
         return phrase is not None and any(tag[:2] in {("dim", "length"), ("dim", "height"), ("noun", "wall")} for tag in phrase[1]) and t[j].text not in {"high", "tall", "walls"}
 
     def _range(self, j: int, size: Measure) -> tuple[Measure, int] | None:

@@ -56,6 +56,10 @@ def ratios(scene: Scene) -> None:
             scene.aside(item, "denied")
             continue
         values = [s.values[0] for s in item.sizes]
+        around = [x for x in (scene.at(i - 1), scene.at(i + 1)) if x is not None]
+        if any(x.text in {":", "to"} and x is scene.at(i - 1) for x in around) and i >= 2 and (items[i - 2].kind in {"measure", "word"} and items[i - 2].text.lower() in {"half", "quarter", "x"} or items[i - 2].kind == "measure"):
+            _doubt_order(scene, item, values)
+            continue
         order = _named_order(scene, i, len(values))
         parts = dict(zip(order, values, strict=True)) if order else convention(values)
         if parts is None:
@@ -235,4 +239,6 @@ def class_codes(scene: Scene) -> None:
         elif item.kind == "measure" and not item.used and not item.size.unit and not item.size.decimal:
             before = scene.at(i - 1)
             if before is not None and before.text.lower() in {"class", "designation"} and 1 <= item.size.value <= 5:
-                scene.claim("mortar_class", ["i", "ii", "iii", "iv", "v"][int(item.size.value) - 1], item)
+                roman = ["i", "ii", "iii", "iv", "v"][int(item.size.value) - 1]
+                scene.doubt("mortar_class", f"Do you mean class M{item.size.value:g} or designation ({roman})?",
+                            [(f"M{item.size.value:g}", {"mortar_class": f"M{item.size.value:g}"}), (f"({roman})", {"mortar_class": roman})], item)

@@ -134,7 +134,9 @@ def spelt(t: list[Token], i: int) -> Number | None:
         end = i + 2 if i + 1 < len(t) and t[i + 1].text == "of" else i + 1
         return Number((2.0,), i, end, spelt=True)
     if word in {"hundred", "thousand"}:
-        return Number((100.0 if word == "hundred" else 1000.0,), i, i + 1, spelt=True)
+        value = 100.0 if word == "hundred" else 1000.0
+        rest = _below_hundred(t, i + 2) if i + 1 < len(t) and t[i + 1].text == "and" else None
+        return Number((value + rest[0],), i, rest[1], spelt=True) if rest else Number((value,), i, i + 1, spelt=True)
     start = _below_hundred(t, i)
     if start is None:
         return None

@@ -25,6 +25,8 @@ def take_openings(scene: Scene) -> None:
     found: list[dict[str, Any]] = []
     sources: list[Item] = []
     denied = False
+    if scene.topics and set(scene.topics) <= {"crack", "safety", "weather", "bearing"}:
+        return
     noun_at = [i for i, item in enumerate(scene.items) if kind_of(item)]
     for n, i in enumerate(noun_at):
         item = scene.items[i]
@@ -58,10 +60,34 @@ def take_openings(scene: Scene) -> None:
             continue
         found.append(opening)
         sources += spans
+        more = _further_places(scene, opening, stop, sources) if plural or opening["count"] > 1 else []
+        if more:
+            opening["count"] = 1
+            found += more
     if found:
         scene.claim("openings", found, *sources)
     elif denied:
         scene.claim("openings", [], *[scene.items[i] for i in noun_at])
+
+
+def _further_places(scene: Scene, opening: dict[str, Any], stop: int, sources: list[Item]) -> list[dict[str, Any]]:
+    """'windows 1.8 wide at 2.2 and 9.4': one opening at each place."""
+    if "from_left" not in opening:
+        return []
+    last = max((k for k in range(stop) if scene.items[k] in sources and scene.items[k].kind == "measure"), default=None)
+    more: list[dict[str, Any]] = []
+    k = (last or 0) + 1
+    while last is not None and k + 1 < len(scene.items):
+        if scene.items[k].text.lower() not in {"and", "&", ",", "+", "then"} or not scene.free(k + 1) or scene.items[k + 1].kind != "measure":
+            break
+        options = candidates(scene, scene.items[k + 1].size, "wall")
+        if len(options) != 1 or _owner_right(scene, k + 1):
+            break
+        scene.items[k + 1].used = "openings"
+        sources.append(scene.items[k + 1])
+        more.append({**opening, "from_left": options[0], "count": 1})
+        k += 2
+    return more
 
 
 def _new_thing(scene: Scene, i: int) -> bool:
@@ -142,6 +168,8 @@ def _left(scene: Scene, i: int, floor: int, opening: dict[str, Any], spans: list
                 return sized
             j -= 1
             continue
+        if item.text.lower() in {"one", "a", "an"}:
+            return sized
         dim = item.tag("dim")
         if dim and dim[1] in {"width", "height"} and item.kind == "phrase" and item.text.lower() not in {"l", "h", "up"}:
             word = dim[1]

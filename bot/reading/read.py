@@ -37,7 +37,7 @@ def read(text: str, region: Region, language: str = "en", topics: tuple[str, ...
         return heard
     off = next((tag[1] for item in items for tag in item.tags if tag[0] == "off" and tag[1] in {"hostile", "injury"}), None)
     take_turns(scene)
-    named = find_topics(scene)
+    named = find_topics(scene, bool(topics))
     if off is not None and not (off == "injury" and "safety" in named):
         heard.kind, heard.why = "off", off
         return heard
@@ -117,8 +117,11 @@ def _judge(scene: Scene, named: list[str], topics: tuple[str, ...] = ()) -> None
     heard = scene.heard
     items = [x for x in scene.items if x.kind != "mark" or x.tags]
     off = {tag[1] for item in items for tag in item.tags if tag[0] == "off"}
+    if "design" in off or "never" in off and not any(x.tagged("noun", "wall") for x in items):
+        heard.kind, heard.why = "off", "design" if "design" in off else "trade"
+        return
     strong = [t for t in named if any(x.tagged("topic", t, "strong") for x in items)]
-    if "trade" in off and not named or ("trade" in off and _mostly_off(scene, strong)):
+    if "trade" in off and not named:
         heard.kind, heard.why = "off", "trade"
         return
     if "price" in off and not (named and "length" in heard.slots) and (not strong or not any(x.kind in {"dims", "measure"} and not x.used == "aside" for x in items)):
@@ -127,6 +130,11 @@ def _judge(scene: Scene, named: list[str], topics: tuple[str, ...] = ()) -> None
     if named:
         if "certify" in off:
             heard.kind, heard.why = "off", "certify"
+        return
+    chat = [x for x in items if x.tagged("chatter") or x.tagged("connect") or x.text.lower() in {"mate", "boss", "that", "it", "so", "you", "the", "is"}]
+    if items and len(chat) == len(items) and any(x.tagged("chatter") for x in items):
+        heard.kind = "chatter"
+        heard.why = next((tag[1] for x in items for tag in x.tags if tag[0] == "chatter" and tag[1] != "mate"), "bye")
         return
     about = any(
         x.tagged("noun", n) for x in items for n in ("wall", "block", "window", "door", "opening", "mortar_joint", "cavity")
@@ -144,16 +152,8 @@ def _judge(scene: Scene, named: list[str], topics: tuple[str, ...] = ()) -> None
     if thanked and "?" not in heard.text:
         heard.kind, heard.why = "chatter", "thanks"
         return
-    chat = [x for x in items if x.tagged("chatter") or x.tagged("connect") or x.text.lower() in {"mate", "boss", "that", "it", "so", "you", "the", "is"}]
     if any(x.tagged("chatter") for x in items) and len(chat) >= len([x for x in items if x.kind != "aside"]) * 0.6 and not off - {"talk"}:
         heard.kind = "chatter"
         heard.why = next((tag[1] for x in items for tag in x.tags if tag[0] == "chatter" and tag[1] != "mate"), "bye")
         return
     heard.kind, heard.why = "off", next(iter(off), "other")
-
-
-def _mostly_off(scene: Scene, strong: list[str]) -> bool:
-    """'A142 mesh for a base': the trade word is not ours though one of ours stands beside it."""
-    hard = {"a142", "a193", "a252", "a393", "a98", "screed", "concrete slab", "concrete base", "base slab", "driveway", "roof tiles", "roof", "stud wall", "studs", "floor tiles", "slab", "tarmac", "concrete floor", "decking", "manhole", "fence", "fencing", "concrete for", "c25", "c30", "c35"}
-    found = any(x.text.lower() in hard for x in scene.items if x.tagged("off", "trade"))
-    return found and not set(strong) & {"joints", "crack", "weather"} and not any(x.tagged("noun", "wall") for x in scene.items)

@@ -249,7 +249,7 @@ def _leaves(scene: Scene) -> None:
     if two is None or len(two) != 2 or "clay_brick" not in two or not ({"joints", "mortar"} & set(scene.topics)):
         return
     mixes = next((b for b in heard.bare if isinstance(b, list)), [])
-    if mixes and len(mixes) != 2:
+    if mixes and len(mixes) != 2 or (not mixes and scene.topics == ["mortar"] and any(x.tagged("slot", "leaf", "cavity") for x in scene.items)):
         return
     if mixes:
         heard.bare.remove(mixes)

@@ -10,16 +10,23 @@ ORDER = ("render", "mesh", "boards", "ties", "reinforcement", "crack", "mortar",
 AMOUNTS = {"cement_bags", "lime_bags", "sand_mass", "mortar_volume", "render_volume", "batch"}
 
 
-def find_topics(scene: Scene) -> list[str]:
+def find_topics(scene: Scene, in_force: bool = False) -> list[str]:
     """Topics of the message; strong words first, weak ones where nothing strong is said or where they are joined to it."""
     strong: dict[str, int] = {}
     weak: dict[str, int] = {}
+    denied: dict[str, int] = {}
     for i, item in enumerate(scene.items):
+        before = scene.at(scene.left(i)) if scene.left(i) is not None else None
+        counted = before is not None and before.tagged("ask", "quantity")
+        if item.kind == "measure" and item.size.negative and not item.size.unit and not (scene.at(i + 1) is not None and scene.items[i + 1].tagged("dim")) and item.size.values[0] <= 30:
+            strong.setdefault("weather", i)
         for tag in item.tags:
             if tag[0] == "topic" and not item.used:
                 if scene.negated(i) and (item.tagged("slot") or tag[2] == "weak"):
+                    denied.setdefault(tag[1], i)
                     continue
-                (strong if tag[2] == "strong" else weak).setdefault(tag[1], i)
+                head = counted and tag[1] in {"blocks", "mesh", "render", "boards", "ties", "mortar"} and item.text.lower() in LISTED or i == 0 and item.text.lower() in LISTED and in_force
+                (strong if tag[2] == "strong" or head else weak).setdefault(tag[1], i)
         if item.kind == "measure" and item.size.unit in {"°C", "°F"} and not item.used:
             strong.setdefault("weather", i)
         if item.kind == "ratio" and not item.used:
@@ -36,12 +43,16 @@ def find_topics(scene: Scene) -> list[str]:
     for topic, i in list(weak.items()):
         if scene.items[i].kind in {"ratio", "measure", "dims", "code"} or topic == "blocks" and scene.items[i].text.lower() not in {"blocks", "bricks", "blks", "blk", "blockwork"}:
             continue
+        if not set(strong) - {"weather", "safety"}:
+            break
         if topic not in strong and strong and topic not in {"weather", "safety", "bearing", "wall", "thermal"} and _joined(scene, i, strong):
             strong[topic] = i
     if strong:
         return [t for t, _ in sorted(strong.items(), key=lambda entry: entry[1])]
     if weak:
         return [_weakest(scene, weak)]
+    if denied and not in_force:
+        return [_weakest(scene, denied)]
     return []
 
 
@@ -102,7 +113,9 @@ def _absorb(scene: Scene, strong: dict[str, int], weak: dict[str, int]) -> None:
         weak.pop("ties", None)
     if {"joints", "reinforcement"} <= set(strong):
         i = strong["reinforcement"]
-        if not _asked(scene, i):
+        if i < strong["joints"] and words & {"through", "pass", "across", "past", "cross", "crosses", "stop"}:
+            drop("joints")
+        elif not _asked(scene, i):
             drop("reinforcement")
     if {"reinforcement", "mesh"} <= set(strong) and items[strong["mesh"]].tagged("topic", "reinforcement"):
         drop("mesh")
@@ -157,6 +170,8 @@ def _absorb(scene: Scene, strong: dict[str, int], weak: dict[str, int]) -> None:
         drop("render")
     if {"blocks", "mortar"} <= set(strong) and items[strong["blocks"]].text.lower() in {"blocks for", "bricks for", "blocks in", "more blocks"} and not _asked(scene, strong["blocks"]):
         drop("blocks")
+    if {"boards", "joints"} <= set(strong) and items[strong["joints"]].text.lower() in {"what gap", "gap", "how big a gap", "the gap on"}:
+        drop("joints")
     if {"boards", "render"} <= set(strong):
         drop("render")
     if {"boards", "joints"} <= set(strong) and any(x.tagged("wants", "boards", "at_joint") for x in items):
@@ -272,13 +287,13 @@ def _tidy(scene: Scene, topic: str, wants: list[str]) -> tuple[str, ...]:
             wants = ["joint_count" if w == "verdict" else w for w in wants]
         if "length" in slots and not wants:
             wants = ["joint_count"]
-        mine = any(x.text.lower() in {"my", "our", "this", "his", "back wall", "the wall", "it", "its", "2 joints", "parapet joints"} for x in scene.items) or {"joint_at", "joint_count"} & set(slots)
+        mine = any(x.tagged("noun", "wall") and (scene.at(i - 1) is not None and scene.items[i - 1].text.lower() in {"the", "back", "front", "side", "rear", "that"}) for i, x in enumerate(scene.items)) or any(x.text.lower() in {"my", "our", "this", "his", "back wall", "the wall", "it", "its", "2 joints", "parapet joints"} for x in scene.items) or {"joint_at", "joint_count"} & set(slots)
         if not mine and set(wants) <= {"joint_count", "verdict", "why", "joint_positions"} and "length" not in slots and not quantity and not scene.heard.doubts:
             spoken = bool({"place", "leaf", "finish", "bed_reinforcement"} & set(slots)) or any(
                 x.tagged("slot", s) for x in scene.items for s in ("place", "material", "leaf", "finish"))
             needy = any(x.tagged("wants", "joints", "joint_count") for x in scene.items)
             asking = scene.items[0].tagged("ask") and len(scene.items) >= 5 or any(x.tagged("ask", "can") for x in scene.items[:3]) and len(scene.items) >= 5
-            if spoken and needy or (asking and not needy) or "why" in wants:
+            if spoken and needy or (asking and (not needy or len(scene.items) >= 7)) or "why" in wants:
                 wants = ["max_spacing"]
     elif topic == "mortar":
         if "life" in wants and {"mixing_time", "mixing_order"} & set(wants):
@@ -291,6 +306,8 @@ def _tidy(scene: Scene, topic: str, wants: list[str]) -> tuple[str, ...]:
             wants = [w for w in wants if w != "verdict"]
         if wants == ["verdict"] and "mix" not in slots and "mortar_class" not in slots and any(x.tagged("ask", "what") for x in scene.items):
             wants = ["mix"]
+        if AMOUNTS & set(wants) and not quantity and not any(s in slots for s in ("length", "area", "height", "block_count", "bags", "buckets")) and not any(x.text.lower() in {"bags", "qty", "need", "order"} for x in scene.items):
+            wants = [w for w in wants if w not in AMOUNTS] or ["mix"]
         if AMOUNTS & set(wants):
             wants = [w for w in wants if w in AMOUNTS or w == "mix" and any(x.text.lower() in {"what mix", "which mix"} for x in scene.items)]
         if "plasticiser" in wants and len(wants) > 1 and slots.get("plasticiser"):

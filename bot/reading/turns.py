@@ -111,8 +111,9 @@ def _strong(item: Item) -> bool:
 
 
 def _dimension(scene: Scene, i: int) -> bool:
-    j = scene.right(i)
-    return j is not None and scene.items[j].tagged("dim") and j == i + 1
+    """A dimension word right behind, that does not rather belong to a size further on."""
+    near, further = scene.at(i + 1), scene.at(i + 2)
+    return near is not None and near.tagged("dim") and not (further is not None and further.kind == "measure")
 
 
 def corrections(scene: Scene) -> None:
@@ -219,7 +220,8 @@ def negations(scene: Scene) -> None:
             continue
         if item.text.lower() in {"no", "nope"} and (_counted(scene, j) or items[j].tagged("count")):
             continue
-        others = [k for k, x in enumerate(items) if k != j and x.kind == items[j].kind and not x.used
+        others = [k for k, x in enumerate(items) if k != j and not x.used
+                  and (x.kind == items[j].kind or (x.kind == "dims" and items[j].kind == "measure" and k > j))
                   and (x.kind != "measure" or _counted(scene, k) == _counted(scene, j))]
         if not others:
             if item.text.lower() in {"no", "nope", "nah"}:
@@ -231,6 +233,10 @@ def negations(scene: Scene) -> None:
             scene.heard.marks.add("correct")
             continue
         later = [k for k in others if k > j]
+        if later and items[later[0]].kind == items[j].kind == "measure" and _word(scene, j) and _word(scene, later[0]) is None and later[0] - j <= 5:
+            scene.heard.denied += [s.value for s in items[j].sizes]
+            _replace(scene, j, later[0])
+            continue
         partner = later[0] if later else others[-1]
         if items[partner].kind == "measure" and not items[partner].size.unit and items[j].size.unit:
             items[partner].size.unit, items[partner].size.lent = items[j].size.unit, True

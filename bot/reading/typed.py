@@ -167,7 +167,7 @@ def _spaced(scene: Scene, i: int) -> bool:
 def _by_noun(scene: Scene, i: int, item: Item) -> None:
     """Whole or decimal numbers without a unit, settled by the noun behind or before them."""
     size = item.size
-    behind = scene.right(i, over=("x", "of", "full", "more", "half", "small", "big", "large", "bulk", "spare", "like", "or"))
+    behind = scene.right(i, over=("vertical", "horizontal", "stepped", "diagonal", "hairline", "x", "of", "full", "more", "half", "small", "big", "large", "bulk", "spare", "like", "or"))
     near = scene.at(behind) if behind is not None else None
     while near is not None and near.kind == "measure" and near.size.unit == "N/mm²" and behind is not None:
         behind = scene.right(behind)
@@ -178,6 +178,13 @@ def _by_noun(scene: Scene, i: int, item: Item) -> None:
         after = scene.at(i + 1)
         if "weather" in scene.topics and (after is None or not after.tagged("dim")):
             scene.claim("temperature", plain(size, "°C"), item)
+        return
+    if before is not None and before.text.lower() in {"temperature", "temp", "temperatures"} and abs(size.value) <= 45:
+        scene.claim("temperature", plain(size, "°C"), item)
+        return
+    if before is not None and (before.tagged("slot", "material") or before.tagged("noun", "block")) and before_at == i - 1 and size.value in THICKNESSES and not (near is not None and (near.tagged("dim") or near.tagged("noun"))):
+        put(scene, "block", "thickness", plain(size, "mm"), item)
+        scene.assume("block", "mm", f"'{item.text}' was taken as a thickness of {size.value:g} mm.")
         return
     if _spaced(scene, i):
         alternative = scene.at(i + 1)
@@ -347,6 +354,8 @@ def _block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
         ):
             scene.claim("block_count", int(size.value), item)
             return True
+    if scene.at(i + 1) is not None and scene.items[i + 1].text.lower() == "of":
+        return False
     if size.value in THICKNESSES or (size.decimal and size.value < 0.5):
         found = [c for c in candidates(scene, size, "unit")]
         if len(found) == 1:
@@ -397,7 +406,7 @@ def _sizes(scene: Scene, i: int, item: Item) -> None:
         if not sizes[0].unit and not sizes[1].unit and max(sizes[0].value, sizes[1].value) in {8, 10, 6} and min(sizes[0].value, sizes[1].value) in {4, 3}:
             found = [tuple(plain(s, "ft") for s in sizes[:2])]
             scene.assume("board", "ft", f"'{item.text}' was taken as feet.")
-        if found and not _wallish(item):
+        if found and (not _wallish(item) or before is not None and before.tagged("noun", "board") and all(q["unit"] == "m" and q["value"] <= 3.7 for q in found[0])):
             two = sorted(found[0], key=lambda q: q["value"])
             board: dict[str, Any] = {"width": two[0], "height": two[1]}
             if len(sizes) == 3:

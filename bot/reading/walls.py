@@ -171,7 +171,7 @@ def _object(scene: Scene, i: int) -> str:
         item = scene.items[j]
         if item.kind == "mark" and item.text in {".", "?", ";"}:
             break
-        for name in ("block", "coat", "joint", "mortar_joint", "wall", "crack", "cavity"):
+        for name in ("padstone", "block", "coat", "joint", "mortar_joint", "wall", "crack", "cavity"):
             if item.tagged("noun", name):
                 return name
     return "wall"
@@ -190,6 +190,9 @@ def _set(scene: Scene, item: Item, dim: str, word_at: int) -> None:
     size = item.size
     if dim == "width" and (thing == "crack" or "crack" in scene.topics and size.unit in {"mm", ""} and size.value < 80):
         put(scene, "crack", "width", plain(size, size.unit or "mm"), item)
+        return
+    if thing == "padstone" and size.unit in {"mm", "in", "cm", ""} and not size.decimal and size.value >= 4:
+        put(scene, "padstone", "width" if dim in {"thickness", "width"} else "height" if dim in {"height", "depth"} else "length", plain(size, size.unit or "mm"), item)
         return
     if thing == "block" and dim in {"length", "height"} and item.kind == "measure" and _block_like(item, dim):
         put(scene, "block", dim, plain(size, size.unit or "mm"), item)
@@ -374,6 +377,9 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
         return
     if not size.unit and item.tagged("count"):
         return
+    beside = [x for x in (scene.at(i - 1), scene.at(i + 1)) if x is not None]
+    if any(x.kind == "mark" and x.text == ":" for x in beside) and not size.unit and scene.at(i - 1) is not None and scene.items[i - 1].text == ":" and scene.at(i - 2) is not None and scene.items[i - 2].text.lower() in {"x", "?", "y"}:
+        return
     slots = scene.heard.slots
     asked = {d.slot for d in scene.heard.doubts}
     nouns = scene.right(i)
@@ -423,6 +429,13 @@ def both_bare(scene: Scene) -> None:
     heard = scene.heard
     doubt = next((d for d in heard.doubts if d.slot == "height" and any(c[1].get("height", {}).get("unit") == "ft" for c in d.choices)), None)
     length = heard.slots.get("length")
+    twin = next((d for d in heard.doubts if d.slot == "length" and {c[1]["length"]["unit"] for c in d.choices if "length" in c[1]} == {"m", "ft"}), None)
+    if doubt is not None and twin is not None and not any("length" in c[1] for c in doubt.choices):
+        pairs_ = [({"length": a[1]["length"], "height": b[1]["height"]}) for a in twin.choices for b in doubt.choices if a[1]["length"]["unit"] == b[1]["height"]["unit"]]
+        pairs_.sort(key=lambda p: p["length"]["unit"])
+        doubt.choices = [(f"{show(p['length'])} × {show(p['height'])}", p) for p in pairs_]
+        twin.choices, twin.ask = doubt.choices, doubt.ask
+        return
     if doubt is None or length is None or length["unit"] != "m":
         return
     source = next((x for x in scene.items if x.used == "length" and x.kind == "measure" and not x.size.unit and not x.size.decimal), None)
@@ -440,7 +453,7 @@ def both_bare(scene: Scene) -> None:
 def leftovers(scene: Scene) -> None:
     """No digit is dropped: what found no slot stops the answer."""
     for i, item in enumerate(scene.items):
-        if item.kind == "bad":
+        if item.kind == "bad" and not item.used:
             scene.doubt("number", f"I cannot read '{item.text}'. Please write the number and its unit apart.", [], item)
         if item.kind in {"measure", "dims", "range", "ratio"} and not item.used:
             if item.kind == "measure" and item.size.spelt and not item.size.unit and item.size.values[0] in {0.0, 0.5, 1.0}:

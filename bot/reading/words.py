@@ -103,7 +103,7 @@ def _flatten(table: dict[str, Any], head: Tag) -> list[tuple[Tag, str]]:
     return found
 
 
-CARRIED = {"bag", "bucket", "cement", "sand", "lime", "roll"}
+CARRIED = {"bag", "bucket", "cement", "sand", "lime", "roll", "cavity"}
 
 
 def _inherit(merged: dict[tuple[str, ...], list[Tag]]) -> None:
@@ -124,7 +124,7 @@ def _inherit(merged: dict[tuple[str, ...], list[Tag]]) -> None:
             if tag[0] == "topic" and tag[1] in own:
                 tag = ("topic", tag[1], "strong")
             if heads <= {"wants", "ask"}:
-                fits = tag[0] in {"noun", "ask", "dim", "slot", "topic"}
+                fits = tag[0] in {"noun", "ask", "dim", "topic"} or tag[:2] == ("slot", "material")
             elif material:
                 fits = tag[:2] == ("noun", "block") or tag == ("topic", "blocks", "weak")
             else:
