@@ -83,7 +83,8 @@ def _categories(ledger: Ledger, said: Quantity | None, count: int) -> tuple[int 
         ledger.rule("crack.edge")
     several = ledger.book.find("crack.several")
     many = ledger.book.find("crack.several.count")
-    moderate = next(rule for rule in bands if rule.when.width and rule.when.width.holds(2 * several.number()))
+    grade = ledger.book.find("crack.engineer.moderate").number()
+    moderate = next(rule for rule in bands if rule.number() == grade)
     low, high = int(held[0].number()), int(held[-1].number())
     if count >= many.number() and width >= several.number() and low < moderate.number():
         ledger.cite(several)

@@ -124,6 +124,10 @@ def _note(ledger: Ledger, signs: Signs) -> None:
     warn = book.find("crack.warn")
     if width is not None and ledger.results["category"] != signs.low and signs.low != signs.high:
         ledger.note(_edge(ledger, signs, width))
+    probable = book.find("crack.width.probable")
+    if width is not None and probable.max is not None and width > probable.max:
+        ledger.cite(probable)
+        ledger.note(f"Taken as {width:g} mm wide. If that is its length, send the width.")
     if signs.leaning or signs.dropped:
         ledger.note(book.find("crack.lean").statement)
         return

@@ -20,6 +20,7 @@ _BEHIND: dict[str, tuple[str, ...]] = {
     "eye": ("eye.harm",),
     "skin_burn": ("skin.trapped", "skin.alkali"),
     "dust": ("dust.aac", "dust.water.saw", "dust.water.tiles", "dust.saw"),
+    "lifting": ("lift.no_law", "lift.filter"),
     "height": ("height.overhand",),
     "ppe": ("skin.allergy", "skin.chromium", "skin.welfare"),
 }

@@ -23,6 +23,8 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     reading, wants = question.reading, set(question.wants)
     if reading.leaf == "solid":
         return [ledger.decline(_SOLID)]
+    if reading.cavity is not None and reading.cavity.to("mm") <= 0:
+        return [ledger.decline("A cavity is wider than nothing: send its clear width in mm.")]
     face: Face | None = None
     if _counts(question):
         found = measure(ledger)

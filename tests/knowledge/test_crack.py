@@ -208,13 +208,20 @@ def test_without_a_width_it_asks_for_one_in_passing() -> None:
     assert "width in mm" in found.notes[0]
 
 
+def test_a_width_that_may_be_a_length_is_said_back_but_not_waited_for() -> None:
+    found = told(width={"value": 2, "unit": "m"})
+    assert found.results["urgency"] == "now"
+    assert "If that is its length" in found.notes[0]
+    assert len(found.notes) <= 3
+
+
 def test_every_rule_on_cracks_can_be_met() -> None:
     """A rule that no answer shows is dead."""
     met: set[str] = set()
     for wants in ((), ("repair",), ("monitoring",)):
         for pattern in (*PATTERNS, None):
             for where in (*PLACES, None, "plaster", "leaning out"):
-                for width in (0.05, 0.2, 1.0, 2.0, 3.5, 8.0, 20.0, 30.0, None):
+                for width in (0.05, 0.2, 1.0, 2.0, 3.5, 8.0, 20.0, 30.0, 500.0, None):
                     for more in ({}, {"growing": True}, {"count": 3}):
                         said: dict[str, Any] = {
                             "pattern": pattern,

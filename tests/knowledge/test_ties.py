@@ -106,6 +106,7 @@ def test_what_is_missing_is_asked() -> None:
 
 def test_a_solid_wall_has_no_cavity_ties() -> None:
     assert isinstance(find("tie_count", leaf="solid", area=q(10, "m²"))[0], Decline)
+    assert isinstance(find("tie_length", cavity=q(0, "mm"))[0], Decline)
 
 
 @given(st.floats(50, 175))
