@@ -56,7 +56,33 @@ class Lexer:
         i = 0
         while i < len(self.t):
             i = self._step(i)
+        self._wishes()
         return self.items
+
+    def _wishes(self) -> None:
+        """Lay the wishes over the items: each goes with the item it begins at, and names its topic's weak words."""
+        t = self.t
+        at = 0
+        places = {}
+        for n, item in enumerate(self.items):
+            while at < len(t) and t[at].start < item.end:
+                places[at] = n
+                at += 1
+        i = 0
+        while i < len(t):
+            found = self.words.wish(t, i) if i in places else []
+            if not found:
+                i += 1
+                continue
+            for end, tags in found:
+                first = self.items[places[i]]
+                first.tags = (*first.tags, *(tag for tag in tags if tag not in first.tags))
+                topics = {tag[1] for tag in tags}
+                for n in {places[k] for k in range(i, end) if k in places}:
+                    item = self.items[n]
+                    named = tuple(("topic", tag[1], "strong") for tag in item.tags if tag[0] == "topic" and tag[1] in topics and tag[2] == "weak" and end - i > 1)
+                    item.tags = (*item.tags, *(tag for tag in named if tag not in item.tags))
+            i += 1
 
     def _add(self, kind: str, first: int, last: int, **more: object) -> int:
         start, end = self.t[first].start, self.t[last - 1].end
@@ -196,7 +222,8 @@ class Lexer:
             before = t[i - 1].text if i else ""
             if before in {"per", "a", "many", "the", "much", "sq", "each", "of", "in"}:
                 return self._add("word", i, i + 2)
-            if beyond is not None and beyond.text == "/":
+            if beyond is not None and beyond.text == "/" or follows.text == "2" and not any(
+                x.tagged("topic", "mortar") or x.text.lower() in {"class", "grade", "m4", "m6", "m12"} for x in self.items) and not any(y.text in {"mortar", "mix", "class", "strong"} for y in t[i + 2 : i + 8]):  # fmt: skip
                 return self._add("word", i, i + 2)
             if word == "m" and follows.text == "3" and (beyond is None or beyond.text != "mortar"):
                 return self._add("code", i, i + 2, tags=(("code", "class"),), why="a mortar class")

@@ -40,6 +40,7 @@ class Scene:
         self.heard = heard
         self.region = region
         self.topics: list[str] = []
+        self.named_strongly = False
         self.feet = any(size.unit in {"ft", "in"} for item in items for size in item.sizes) or any(
             item.kind == "word" and item.text.lower() in {"feet", "foot"} for item in items
         )

@@ -47,6 +47,7 @@ def find_topics(scene: Scene, in_force: bool = False) -> list[str]:
             break
         if topic not in strong and strong and topic not in {"weather", "safety", "bearing", "wall", "thermal"} and _joined(scene, i, strong):
             strong[topic] = i
+    scene.named_strongly = bool(strong)
     if strong:
         return [t for t, _ in sorted(strong.items(), key=lambda entry: entry[1])]
     if weak:
@@ -68,7 +69,7 @@ def _absorb(scene: Scene, strong: dict[str, int], weak: dict[str, int]) -> None:
     def drop(topic: str) -> None:
         strong.pop(topic, None)
 
-    soft = [t for t, i in strong.items() if items[i].tagged("slot") and not _asked(scene, i)]
+    soft = [t for t, i in strong.items() if items[i].tagged("slot") and not _asked(scene, i) and not (t == "reinforcement" and not {"joints", "mortar", "blocks", "wall"} & set(strong) and "joints" not in weak)]
     for topic in soft:
         if set(strong) - set(soft):
             drop(topic)
@@ -113,7 +114,7 @@ def _absorb(scene: Scene, strong: dict[str, int], weak: dict[str, int]) -> None:
         weak.pop("ties", None)
     if {"joints", "reinforcement"} <= set(strong):
         i = strong["reinforcement"]
-        if i < strong["joints"] and words & {"through", "pass", "across", "past", "cross", "crosses", "stop"}:
+        if i < strong["joints"] and not any(x.kind in {"measure", "dims"} for x in items) and words & {"through", "pass", "across", "past", "cross", "crosses", "stop"}:
             drop("joints")
         elif not _asked(scene, i):
             drop("reinforcement")
@@ -181,7 +182,7 @@ def _absorb(scene: Scene, strong: dict[str, int], weak: dict[str, int]) -> None:
 def is_weak(scene: Scene, named: list[str]) -> bool:
     """Whether the topics are only hinted at: no strong word stands for any of them, nor a bare plural with a question mark."""
     items = scene.items
-    if any(x.tagged("topic", t, "strong") for t in named for x in items):
+    if scene.named_strongly:
         return False
     short = len([x for x in items if x.kind != "mark"]) <= 3
     return not (short and any(x.text.lower() in LISTED for x in items))
@@ -323,7 +324,12 @@ def _tidy(scene: Scene, topic: str, wants: list[str]) -> tuple[str, ...]:
             wants.remove("thickness")
         if "verdict" in wants and "mix" not in slots and "coat_thickness" not in slots and len(wants) > 1:
             wants.remove("verdict")
+    elif topic == "ties":
+        if "ties_per_area" in wants and "area" not in slots and "length" not in slots:
+            wants = ["ties_per_area"]
     elif topic == "blocks":
+        if "courses" in slots and "course_count" in wants:
+            wants.remove("course_count")
         if "course_count" in wants and "length" not in slots and "area" not in slots:
             wants = ["course_count"]
         if "blocks_per_area" in wants:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from bot.reading.items import Item
@@ -11,6 +12,7 @@ from knowledge.units import kind
 
 AREA, VOLUME, MASS, STRESS, FORCE, TEMPERATURE = (kind(u) for u in ("m²", "m³", "kg", "N/mm²", "kN", "°C"))
 DENSITY = kind("kg/m³")
+_ONE_BAG = re.compile(r"\b(?:per|to an?|for an?|to each|for each|to one|for one|with an?|one) bag\b", re.IGNORECASE)
 OF = ("cement", "lime", "sand", "adhesive")
 
 
@@ -39,9 +41,10 @@ def _per_bag(scene: Scene) -> None:
     """'how many buckets to a bag': one bag is what is gauged for."""
     if "bags" in scene.heard.slots or not ({"mortar", "render"} & set(scene.topics)):
         return
-    item = next((x for x in scene.items if x.text.lower() in {"per bag", "to a bag", "for a bag", "to each bag", "for each bag", "per bag of cement", "a bag of cement"}), None)
-    if item is not None and ("mix" in scene.heard.slots or item.tagged("wants", "mortar", "batch")):
-        scene.claim("bags", {"count": 1.0, "of": "cement"}, item)
+    found = _ONE_BAG.search(scene.heard.text)
+    if found and ("mix" in scene.heard.slots or any(x.tagged("wants", "mortar", "batch") for x in scene.items)):
+        scene.heard.slots["bags"] = {"count": 1.0, "of": "cement"}
+        scene.heard.evidence["bags"] = [found.span()]
 
 
 def _in_hand(scene: Scene) -> None:
@@ -467,6 +470,14 @@ def _packs(scene: Scene) -> None:
     packs = per = None
     for i, item in enumerate(items):
         if item.used or item.kind != "measure" or not item.size.whole:
+            continue
+        follow = scene.at(i + 1)
+        if follow is not None and follow.tagged("noun", "pack") and follow.text.lower() in {"packs", "pallets"}:
+            packs = item
+            each = scene.at(i + 3)
+            if scene.at(i + 2) is not None and scene.items[i + 2].text.lower() in {"@", "at", "x", "of"} and each is not None and each.kind == "measure" and each.size.whole and not each.used:
+                per = each
+                break
             continue
         j = scene.right(i, over=("to", "per", "in", "on", "each", "blocks", "block", "bricks", "full", "number", "blks", "of"))
         near = scene.at(j) if j is not None else None

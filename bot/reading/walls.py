@@ -391,7 +391,7 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
     if size.unit in {"mm", "in", "cm"} and "render" in scene.topics and 0 < size.to_mm() <= 60 and "coat_thickness" not in slots:
         scene.claim("coat_thickness", plain(size, size.unit), item)
         return
-    if "blocks" in scene.topics and "height" not in slots and "length" not in slots and any(x.tagged("wants", "blocks", "course_count") for x in scene.items):
+    if "blocks" in scene.topics and "height" not in slots and "length" not in slots and "courses" not in slots and any(x.tagged("wants", "blocks", "course_count") for x in scene.items):
         settle(scene, "height", item, "height")
         return
     tiny = bool(size.unit) and 0 < size.to_mm() <= (400 if size.unit in {"mm", "cm", "in"} else 299)

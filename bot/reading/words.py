@@ -20,6 +20,7 @@ class Words:
     """Everything that people type in one language."""
 
     phrases: dict[str, list[tuple[tuple[str, ...], tuple[Tag, ...]]]] = field(default_factory=dict)
+    wishes: dict[str, list[tuple[tuple[str, ...], tuple[Tag, ...]]]] = field(default_factory=dict)
     units: dict[str, list[tuple[tuple[str, ...], str]]] = field(default_factory=dict)
     glued_units: frozenset[str] = frozenset()
     vocabulary: dict[str, tuple[Tag, ...]] = field(default_factory=dict)
@@ -32,6 +33,15 @@ class Words:
             if i + n <= len(t) and all(t[i + k].text == shape[k] for k in range(1, n)):
                 return i + n, tags
         return None
+
+    def wish(self, t: list[Token], i: int) -> list[tuple[int, tuple[Tag, ...]]]:
+        """Every wish that begins at token i, the longest first: (index after it, tags). Wishes lie over the phrases."""
+        found = []
+        for shape, tags in self.wishes.get(t[i].text, ()):
+            n = len(shape)
+            if i + n <= len(t) and all(t[i + k].text == shape[k] for k in range(1, n)):
+                found.append((i + n, tags))
+        return found
 
     def unit(self, t: list[Token], i: int) -> tuple[str, int] | None:
         """The longest unit at token i: (unit, index after it)."""
@@ -107,7 +117,7 @@ CARRIED = {"bag", "bucket", "cement", "sand", "lime", "roll", "cavity"}
 
 
 def _inherit(merged: dict[tuple[str, ...], list[Tag]]) -> None:
-    """'how many joints' is a wish and still speaks of joints: a wish carries what the words inside it carry."""
+    """A phrase carries the nouns inside it: 'bags of cement' is a topic's word and still speaks of bags."""
     for shape, tags in merged.items():
         heads = {tag[0] for tag in tags}
         if len(shape) < 2 or heads & {"connect", "not", "correct", "hedge", "side", "aside", "off", "chatter", "filler", "dim", "noun"}:
@@ -119,13 +129,8 @@ def _inherit(merged: dict[tuple[str, ...], list[Tag]]) -> None:
         for length in range(len(shape) - 1, 0, -1):
             for start in range(len(shape) - length + 1):
                 inner += merged.get(shape[start : start + length], [])
-        own = {tag[1] for tag in tags if tag[0] == "wants"}
         for tag in inner:
-            if tag[0] == "topic" and tag[1] in own:
-                tag = ("topic", tag[1], "strong")
-            if heads <= {"wants", "ask"}:
-                fits = tag[0] in {"noun", "ask", "dim", "topic"} or tag[:2] == ("slot", "material")
-            elif material:
+            if material:
                 fits = tag[:2] == ("noun", "block") or tag == ("topic", "blocks", "weak")
             else:
                 fits = (tag[0] == "noun" and tag[1] in CARRIED) or tag[:2] == ("slot", "material")
@@ -147,8 +152,14 @@ def words(language: str = "en") -> Words:
             result.units.setdefault(shape[0], []).append((shape, unit))
     merged: dict[tuple[str, ...], list[Tag]] = {}
     vocabulary: dict[str, tuple[Tag, ...]] = {}
+    wishes: dict[tuple[str, ...], list[Tag]] = {}
     for tag, phrase in _flatten(table, ()):
-        merged.setdefault(_shape(phrase), []).append(tag)
+        (wishes if tag[0] == "wants" else merged).setdefault(_shape(phrase), []).append(tag)
+    for shape, tags in wishes.items():
+        result.wishes.setdefault(shape[0], []).append((shape, tuple(tags)))
+        for word in shape:
+            if len(word) >= REPAIR_LETTERS and word.isalpha():
+                vocabulary.setdefault(word, tuple(merged.get((word,), ())) or (("part", word),))
     _inherit(merged)
     for shape, tags in merged.items():
         result.phrases.setdefault(shape[0], []).append((shape, tuple(tags)))
@@ -161,6 +172,8 @@ def words(language: str = "en") -> Words:
             if len(spelling) >= 5 and spelling.isalpha():
                 vocabulary.setdefault(spelling, (("unit", unit),))
     for many in result.phrases.values():
+        many.sort(key=lambda entry: -len(entry[0]))
+    for many in result.wishes.values():
         many.sort(key=lambda entry: -len(entry[0]))
     for pairs in result.units.values():
         pairs.sort(key=lambda entry: -len(entry[0]))
