@@ -27,6 +27,7 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
         lacking = _amounts(ledger, nothing, feet)
         if lacking is not None:
             return [lacking]
+        _general(ledger, wants - _AMOUNTS, feet)
     _say_always(ledger)
     return [ledger.answer("total_length", "pieces", "runs", *_GENERAL)]
 
@@ -99,7 +100,9 @@ def _general(ledger: Ledger, wants: set[str], feet: bool) -> None:
         if len(wants) == 1:
             for other in ledger.book.others(f"reinforcement.{name}", finish=finish):
                 ledger.cite(other)
-    if wants & {"beds", "projection"}:
+    if "spacing" in wants and "beds" not in wants:
+        ledger.result("beds", int(ledger.rule("reinforcement.beds", finish=finish).number()))
+    if wants & {"beds", "projection", "spacing"}:
         ledger.rule("reinforcement.door")
 
 
