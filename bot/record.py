@@ -46,7 +46,7 @@ def finish(done: Turn) -> Plain:
         "answers": [], "needs": [], "declined": [], "set_aside": heard.set_aside, "in_force": split(done.slots)[0],
     }  # fmt: skip
     for finding, wall in done.findings:
-        slots = {**done.slots, **wall.slots} if wall else done.slots
+        slots = {**done.slots, **wall.slots, **heard.shown} if wall else {**done.slots, **heard.shown}
         evidence = {**heard.evidence, **wall.evidence} if wall else heard.evidence
         if isinstance(finding, Answer):
             record["answers"].append(_answer(finding, slots, evidence, heard))

@@ -200,7 +200,7 @@ def _ask(topic: str, wants: tuple[str, ...], wall: Wall | None, slots: Plain, ru
 
 def _settle(topics: Any, heard: Heard, slots: Plain, doubts: list[Doubt], rules: RuleBook, confirmed: tuple[str, ...]) -> Plain | None:
     """Where every reading of a doubtful number leads to the same answer, take one and say so."""
-    if len(doubts) != 1 or doubts[0].slot not in {"length", "height", "thickness"} or "range" in doubts[0].ask or not 2 <= len(doubts[0].choices) <= 4 or heard.walls:
+    if len(doubts) != 1 or doubts[0].slot not in {"length", "height", "thickness"} or not 2 <= len(doubts[0].choices) <= 4 or heard.walls:
         return None
     shown: list[Any] = []
     for _, choice in doubts[0].choices:
@@ -211,9 +211,12 @@ def _settle(topics: Any, heard: Heard, slots: Plain, doubts: list[Doubt], rules:
     if any(one != shown[0] for one in shown[1:]):
         return None
     label, choice = doubts[0].choices[0]
+    if doubts[0].spread is not None:
+        label, choice = doubts[0].choices[-1]
+        heard.shown[doubts[0].slot] = doubts[0].spread
     for slot, value in choice.items():
         heard.slots[slot] = value
-        heard.assumed.append({"slot": slot, "value": value, "because": f"Read as {label}; the other reading gives the same answer."})
+        heard.assumed.append({"slot": slot, "value": value, "because": f"'{label}' was worked with; the other end or reading gives the same answer."})
     return {**slots, **choice}
 
 

@@ -17,6 +17,7 @@ class Doubt:
     ask: str
     choices: list[tuple[str, Plain]] = field(default_factory=list)
     others: tuple[str, ...] = ()
+    spread: Plain | None = None  # a range that was said, as a slot has it
 
 
 @dataclass
@@ -48,6 +49,7 @@ class Heard:
     marks: set[str] = field(default_factory=set)  # turns of speech that a conversation needs
     bare: list[Any] = field(default_factory=list)  # measures that found no slot
     wants: dict[str, tuple[str, ...]] = field(default_factory=dict)  # wishes by topic in force
+    shown: Plain = field(default_factory=dict)  # slots whose range was said and makes no difference
     weak: bool = False  # topics only hinted at, not named
     denied: list[float] = field(default_factory=list)  # sizes that were denied or taken back
     lone: Any = None  # the only measure of a message, where no word says what it is of

@@ -294,6 +294,9 @@ def _ranged(scene: Scene, item: Item, slot: str) -> None:
     if all(len(e) == 1 for e in ends):
         choices = [(show(e[0]), {slot: e[0]}) for e in ends]
         scene.doubt(slot, f"You gave a range for the {slot}. Which shall I work with?", choices, item)
+        low, high = ends[0][0], ends[1][0]
+        if low["unit"] == high["unit"] and low["value"] < high["value"]:
+            scene.heard.doubts[-1].spread = {"min": low["value"], "max": high["value"], "unit": low["unit"]}
     else:
         scene.doubt(slot, f"How should I read {item.text}?", [], item)
 
