@@ -197,14 +197,13 @@ def _pad(ledger: Ledger, load: float, thickness: float, wall: Strength) -> None:
     feet = shown.in_feet(ledger.reading) or (
         ledger.reading.load is not None and ledger.reading.load.unit in _POUNDS
     )
-    ledger.result("padstone", {
-        name: shown.thickness(size / 1000, feet)
-        for name, size in (("length", long), ("width", thickness), ("height", deep))
-    })  # fmt: skip
+    sides = [shown.thickness(size / 1000, feet) for size in (long, thickness, deep)]
+    ledger.result("padstone", dict(zip(("length", "width", "height"), sides, strict=True)))
     sum_ = f"{load / 1000:.4g} kN ÷ ({thickness:.4g} mm × {wall.design:.3f} N/mm²), at least {least:g} mm"
     ledger.step("first idea of a padstone, mm", sum_, f"{long:g} × {thickness:.4g} × {deep:.4g}")
+    size = " × ".join(f"{side.value:.3g}" if feet else f"{side.value:.0f}" for side in sides)
     ledger.note(
-        "The padstone is a first idea with nothing added for the spread, its beam in the middle of it."
+        f"First idea of a padstone: {size} {sides[0].unit}, nothing added for the spread, the beam in its middle."
     )
 
 
