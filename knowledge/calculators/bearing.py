@@ -203,7 +203,7 @@ def _pad(ledger: Ledger, load: float, thickness: float, wall: Strength) -> None:
     ledger.step("first idea of a padstone, mm", sum_, f"{long:g} × {thickness:.4g} × {deep:.4g}")
     size = " × ".join(f"{side.value:.3g}" if feet else f"{side.value:.0f}" for side in sides)
     ledger.note(
-        f"First idea of a padstone: {size} {sides[0].unit}, nothing added for the spread, the beam in its middle."
+        f"First idea of a padstone: {size} {sides[0].unit}, nothing added for spread, the beam in its middle."
     )
 
 
