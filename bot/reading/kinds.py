@@ -127,6 +127,10 @@ def _one(scene: Scene, slot: str) -> None:
             values = {keep: values[keep]}
     if slot == "work" and len(values) > 1:
         values = {"render": values["render"]}
+    if slot == "work" and not values and "weather" in scene.topics:
+        coat = next((x for i, x in enumerate(scene.items) if x.tagged("topic", "render") and not scene.negated(i)), None)
+        if coat is not None:
+            values = {"render": coat}
     if len(values) == 1:
         value, item = next(iter(values.items()))
         scene.claim(slot, value, item)

@@ -301,6 +301,8 @@ def _tidy(scene: Scene, topic: str, wants: list[str]) -> tuple[str, ...]:
             wants.remove("life")
         if "batch" in wants and ("bags" in slots or "buckets" in slots):
             wants = ["batch"]
+        if "bags" in slots and any(x.tagged("noun", "bucket") for x in scene.items):
+            return ("batch_buckets", "batch")
         if ("bags" in slots or "buckets" in slots) and quantity and not any(s in slots for s in ("length", "area", "block_count")):
             wants = ["batch", *[w for w in wants if w != "batch"]]
         if "verdict" in wants and "mix" not in slots and "mortar_class" not in slots and len(wants) > 1:

@@ -31,13 +31,24 @@ def number(value: float, digits: int = 3) -> str:
     return text if text not in {"0", "-0"} else f"{value:.2g}"
 
 
+_FINE = {"m", "mm", "cm", "in", "ft", "°C", "°F", "%", ""}
+
+
+def _measured(value: float, unit: str) -> str:
+    """Lengths to the millimetre; masses, areas, volumes and forces to three or four figures."""
+    if unit in _FINE or value == int(value):
+        return number(value)
+    return number(value, 0 if abs(value) >= 100 else 1 if abs(value) >= 10 else 2 if abs(value) >= 1 else 3)
+
+
 def quantity(value: dict[str, Any]) -> str:
     """A quantity or range with its unit; feet as feet and inches."""
     bound = {"over": "over ", "under": "under ", "about": "about "}.get(value.get("bound", ""), "")
     if "min" in value:
+        unit = value.get("unit", "")
         if value["min"] == value["max"]:
-            return f"{number(value['min'])} {value.get('unit', '')}".strip()
-        return f"{number(value['min'])} to {number(value['max'])} {value.get('unit', '')}".strip()
+            return f"{_measured(value['min'], unit)} {unit}".strip()
+        return f"{_measured(value['min'], unit)} to {_measured(value['max'], unit)} {unit}".strip()
     unit = value.get("unit", "")
     if unit == "ft" and value["value"] != int(value["value"]):
         inches = round(value["value"] * 12 * 4) / 4
@@ -46,7 +57,9 @@ def quantity(value: dict[str, Any]) -> str:
         inch = f"{int(whole) if whole or not part else ''}{_FRACTION.get(part, '')}"
         return f"{bound}{int(feet)} ft {inch} in" if rest else f"{bound}{int(feet)} ft"
     mark = "" if unit in {"°C", "°F", "%"} else " "
-    return f"{bound}{number(value['value'])}{mark}{unit}".strip()
+    if unit in {"bag", "bucket"} and value["value"] != 1:
+        unit += "s"
+    return f"{bound}{_measured(value['value'], value.get('unit', ''))}{mark}{unit}".strip()
 
 
 def mix(parts: dict[str, Any]) -> str:

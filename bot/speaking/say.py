@@ -13,7 +13,7 @@ from bot.speaking.numerals import mix, number, quantity
 
 Plain = dict[str, Any]
 Said = list[tuple[str, str]]
-RULES_SHOWN, CAUTIONS_SHOWN, NOTES_SHOWN, LEADS_SHOWN = 2, 3, 3, 3
+RULES_SHOWN, CAUTIONS_SHOWN, NOTES_SHOWN, LEADS_SHOWN, LIST_SHOWN = 2, 3, 3, 3, 5
 
 
 @cache
@@ -63,26 +63,52 @@ def _danger(answer: Plain) -> Said:
 
 
 def _answer(answer: Plain, words: Plain, many: bool) -> Said:
-    said = [result(name, answer["results"][name], answer["results"], words) for name in answer["lead"][:LEADS_SHOWN]]
+    """Number first, then how it was read, what was assumed, and the sentences that go with it."""
+    results, label = answer["results"], f"{answer['wall']}: " if answer["wall"] else ""
+    found: Said = []
+    if answer["topic"] == "wall":
+        found += whole(results, words)
+    lead = [name for name in answer["lead"] if name not in words["list"] and answer["topic"] != "wall"]
+    said = [result(name, results[name], results, words) for name in lead[:LEADS_SHOWN]]
     head = "; ".join(dict.fromkeys(s for s in said if s))
     if head:
-        head = head[0].upper() + head[1:]
-    label = f"{answer['wall']}: " if answer["wall"] else ""
-    found: Said = [("number", f"{label}{head}.")] if head else []
+        found.append(("number", f"{label}{head[0].upper() + head[1:]}."))
+    for name in [n for n in answer["lead"] if n in words["list"]][:2]:
+        found += _sentences(name, results[name], words)
     reading = echo(answer["reading"], answer.get("more"))
     if reading:
         found.append(("read", f"{words['turn']['read']} {label if many else ''}{reading}."))
     assumed = _assumed(answer)
     if assumed:
         found.append(("assumed", f"{words['turn']['assumed']} {assumed}."))
-    found += [("note", text) for text in answer["notes"][:NOTES_SHOWN]]
+    return found + [("note", text) for text in answer["notes"][:NOTES_SHOWN]]
+
+
+def whole(results: Plain, words: Plain) -> Said:
+    """A line a topic, in the order of the work."""
+    found: Said = []
+    for topic, names in words["whole"].items():
+        part = results.get(topic)
+        if not isinstance(part, dict):
+            continue
+        said = [result(name, part[name], part, words) for name in names if name in part]
+        text = "; ".join(s for s in said if s)
+        if text:
+            found.append(("number", f"{topic[0].upper() + topic[1:]}: {text}."))
     return found
+
+
+def _sentences(name: str, value: Any, words: Plain) -> Said:
+    """A list of sentences, one a line."""
+    head = words["list"][name]
+    rows = [f"- {text}" for text in value[:LIST_SHOWN]] if isinstance(value, list) else [value_text(value)]
+    return [("note", "\n".join(([head] if head else []) + rows))] if rows else []
 
 
 def _assumed(answer: Plain) -> str:
     parts = []
     for entry in answer["assumed"]:
-        if entry["because"].startswith("'") or isinstance(entry["value"], str) and entry["value"] in {"m", "mm", "ft", "in", "cm"}:
+        if entry["because"].startswith("'"):
             parts.append(entry["because"].rstrip("."))
         else:
             parts.append(_assumption(entry))
@@ -93,15 +119,13 @@ def _assumption(entry: Plain) -> str:
     slot, value = entry["slot"], entry["value"]
     if slot == "material":
         return slot_text("block", {"material": value})
-    if slot.startswith("block_") and isinstance(value, dict):
-        return f"block {slot[6:].replace('_', ' ')} {quantity(value)}"
-    if slot == "strength" and isinstance(value, dict):
-        return f"block {quantity(value)}"
+    if isinstance(value, dict) and ("unit" in value or "min" in value):
+        name = {"strength": "block", "block_length": "block", "coat_thickness": "coat"}.get(slot, slot.replace("_", " "))
+        return f"{name} {quantity(value)}" + (" long" if slot == "block_length" else "")
     try:
         return slot_text(slot, value)
     except (KeyError, TypeError, AttributeError):
-        shown = quantity(value) if isinstance(value, dict) and ("unit" in value or "min" in value) else str(value).replace("_", " ")
-        return f"{slot.replace('_', ' ')} {shown}"
+        return f"{slot.replace('_', ' ')} {value_text(value)}"
 
 
 def _heard(record: Plain, heard: Heard, words: Plain) -> Said:
@@ -132,9 +156,13 @@ def _rules(record: Plain, words: Plain) -> Said:
 
 def rule_text(rule: Plain, words: Plain) -> str:
     """A rule with its source and standing."""
-    source = rule["source"] + (f", {rule['clause']}" if rule["clause"] else "")
+    source = rule["source"] + (f", {rule['clause']}" if rule["clause"] and rule["clause"] not in rule["source"] else "")
     standing = words["standing"][rule["standing"]]
-    return f"{rule['statement']} [{source}]" if rule["standing"] == "published" else f"{rule['statement']} [{standing}{'' if rule['source'] in {'common practice', 'from memory, not verified'} else ': ' + source}]"
+    if rule["standing"] == "published":
+        return f"{rule['statement']} [{source}]"
+    if rule["standing"] == "common practice" or rule["source"] == "from memory, not verified":
+        return f"{rule['statement']} [{standing}]"
+    return f"{rule['statement']} [{standing}; {source.replace('; not verified', '').replace(', not verified', '')}]"
 
 
 def _working(answer: Plain) -> Said:
@@ -142,7 +170,7 @@ def _working(answer: Plain) -> Said:
     return [("working", "\n".join(steps))] if steps else []
 
 
-def value_text(value: Any) -> str:
+def value_text(value: Any, name: str = "", words: Plain | None = None) -> str:
     """Any result value in words."""
     if isinstance(value, bool):
         return "yes" if value else "no"
@@ -150,33 +178,44 @@ def value_text(value: Any) -> str:
         return number(value)
     if isinstance(value, str):
         return value
+    entry = (words or {}).get("entry", {}).get(name)
     if isinstance(value, dict):
         if "unit" in value and ("value" in value or "min" in value):
             return quantity(value)
         if set(value) <= {"cement", "lime", "sand"} and all(isinstance(v, (int, float)) for v in value.values()):
             return mix(value)
+        if entry:
+            return str(entry).format(**{k: value_text(v) for k, v in value.items()})
+        if "min" in value:
+            return quantity(value)
+        if all(isinstance(v, dict) and "unit" in v for v in value.values()) and set(value) <= {"length", "width", "height"}:
+            return " × ".join(quantity(v) for v in value.values())
         return ", ".join(f"{k.replace('_', ' ')} {value_text(v)}" for k, v in value.items())
     if isinstance(value, (list, tuple)):
         if value and all(isinstance(v, dict) and "unit" in v and "value" in v for v in value):
             units = {v["unit"] for v in value}
             if len(units) == 1 and units != {"ft"}:
                 return ", ".join(number(v["value"]) for v in value) + f" {units.pop()}"
-        return "; ".join(value_text(v) for v in value)
+            return ", ".join(quantity(v) for v in value)
+        return "; ".join(value_text(v, name, words) for v in value)
     return str(value)
 
 
 def result(name: str, value: Any, results: Plain, words: Plain) -> str:
-    """One result under its phrase."""
+    """One result under its phrase; '' where there is nothing to say."""
     phrase = words["result"].get(name)
-    shown = value_text(value)
+    shown = _per_area(value) if name in {"ties_per_area", "blocks_per_area"} else value_text(value, name, words)
+    if name == "utilisation":
+        shown = f"{round(value * 100):d}%"
     if isinstance(phrase, dict):
         if isinstance(value, (int, float)) and not isinstance(value, bool):
             key = "none" if value == 0 and "none" in phrase else "one" if value == 1 and "one" in phrase else "many"
             return str(phrase[key]).format(shown, **{k: value_text(v) for k, v in results.items()})
-        key = str(value)
-        return str(phrase.get(key, phrase.get("many", "{}"))).format(shown)
-    if phrase is None:
-        return f"{name.replace('_', ' ')} {shown}"
+        return str(phrase.get(str(value), phrase.get("many", "{}"))).format(shown)
     if not shown:
         return ""
-    return str(phrase).format(shown)
+    return f"{name.replace('_', ' ')} {shown}" if phrase is None else str(phrase).format(shown)
+
+
+def _per_area(value: Any) -> str:
+    return number(value["value"], 2) if isinstance(value, dict) and "value" in value else value_text(value)
