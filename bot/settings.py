@@ -11,7 +11,7 @@ from pydantic_settings import BaseSettings, SettingsConfigDict
 PREFIX = "PERPEND_"
 
 
-class SettingsFault(ValueError):  # noqa: N818
+class SettingsFault(ValueError):
     """One or more settings are wrong; `faults` names every one of them."""
 
     def __init__(self, faults: list[str]) -> None:
@@ -57,6 +57,8 @@ class Settings(BaseSettings):
         scheme = value.partition("://")[0]
         if scheme.partition("+")[0] not in ("sqlite", "postgresql") or "://" not in value:
             raise ValueError("must be a URL that begins with sqlite:/// or postgresql://")
+        if scheme.startswith("sqlite") and value.partition(":///")[2] in ("", ":memory:"):
+            raise ValueError("must name a file: sqlite:///folder/file.db")
         return value
 
 

@@ -10,9 +10,7 @@ from telegram.error import (
     Conflict,
     Forbidden,
     InvalidToken,
-    NetworkError,
     RetryAfter,
-    TelegramError,
 )
 
 from bot.fronts.telegram_arrival import Again, Barred, Clash, Done, Never, Outcome, Wait
@@ -61,7 +59,7 @@ class SiteBot(telegram.Bot):
             return Clash(error.message)
         except Unsent as error:
             return Again(error.message, unsent=True)
-        except (NetworkError, TelegramError) as error:
+        except Exception as error:  # trouble on the line, or an answer of a shape nobody promised
             return Again(type(error).__name__)
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from bot.fronts.telegram_arrival import Arrival
-from bot.speaking.html import render, units, whole
+from bot.speaking.html import escape, render, units, whole
 from bot.store.rows import Letter, Question, Settled, Talk
 from bot.store.taking import PIECES
 
@@ -18,26 +18,27 @@ _CODE = "1"
 
 @dataclass(frozen=True, slots=True)
 class Talking:
-    """The pure talk: a fresh state, a state read back, and its three verbs."""
+    """The pure talk: a fresh state, a state read back, and its two verbs."""
 
     fresh: Callable[[], Any]
     read: Callable[[str], Any]
     turn: Callable[[Any, str], tuple[Any, Any]]
     choose: Callable[[Any, int], tuple[Any, Any]]
-    correct: Callable[[Any, str], tuple[Any, Any]]
 
 
 def talking() -> Talking:
     """The talk of this house, loaded when first needed."""
     from bot import talk
 
-    return Talking(talk.State, talk.State.model_validate_json, talk.turn, talk.choose, talk.correct)
+    return Talking(talk.State, talk.State.model_validate_json, talk.turn, talk.choose)
 
 
 def words(language: str = "en") -> dict[str, str]:
     """What the chat says about itself."""
     path = Path(__file__).parent.parent / "languages" / language / "chat.toml"
-    return {name: text.strip() for name, text in tomllib.loads(path.read_text("utf-8")).items()}
+    said = {name: text.strip() for name, text in tomllib.loads(path.read_text("utf-8")).items()}
+    bullets = "\n".join(f"• {escape(line)}" for line in said["examples"].splitlines())
+    return said | {"start": said["start"].replace("{examples}", bullets)}
 
 
 class Answerer:
@@ -46,6 +47,11 @@ class Answerer:
     def __init__(self, talking: Talking, words: dict[str, str]) -> None:
         self.talking = talking
         self.words = words
+
+    def warm_up(self) -> None:
+        """Load what the first question would have to wait for."""
+        for example in self.words["examples"].splitlines():
+            self.talking.turn(self.talking.fresh(), example)
 
     def ask(self, row: int, arrival: Arrival, talk: Talk | None) -> Settled:
         """A question or a remark: one turn of talk."""
@@ -57,7 +63,7 @@ class Answerer:
         """An edited question: answered again from the state before it, in our earlier reply's place."""
         if question.key != arrival.key or question.digest == digest(arrival.text):
             return Settled(row)
-        state, reply = self.talking.correct(self.talking.read(question.before), arrival.text)
+        state, reply = self.talking.turn(self.talking.read(question.before), arrival.text)
         settled = self._settled(row, arrival, question.before, state, reply)
         if talk and talk.turn != question.turn:  # later words stand on the old reading: they keep it
             settled.talk = None

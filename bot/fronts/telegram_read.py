@@ -16,7 +16,7 @@ _NOTHING = Arrival("nothing")
 T = TypeVar("T")
 
 
-class Malformed(ValueError):  # noqa: N818
+class Malformed(ValueError):
     """An update that is not what the platform says it sends."""
 
 
@@ -25,6 +25,8 @@ def take(holder: dict[str, Any], name: str, kind: type[T]) -> T:
     value = holder.get(name)
     if type(value) is not kind:
         raise Malformed(f"{name} is not {kind.__name__}")
+    if isinstance(value, int) and not -(2**63) <= value < 2**63:
+        raise Malformed(f"{name} is beyond 64 bits")
     return value
 
 

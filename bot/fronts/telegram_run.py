@@ -1,6 +1,7 @@
 """The bot as a process: poller, worker and sender side by side until told to stop."""
 
 import asyncio
+import gc
 import logging
 import signal
 import sys
@@ -31,7 +32,7 @@ def run_bot(settings: Settings, talk: Callable[[], Talking] = talking) -> int:
     set_up_logging(settings.token.get_secret_value())
     try:
         memory = Memory(settings.database)
-    except (StoreFault, SQLAlchemyError, OSError) as error:
+    except (StoreFault, SQLAlchemyError, OSError, ImportError) as error:
         log.error(
             "the database cannot be opened: %s",
             error if isinstance(error, StoreFault) else type(error).__name__,
@@ -84,10 +85,20 @@ async def serve(
 async def _answer(
     bot: SiteBot, memory: Memory, poller: Poller, sender: Sender, talk: Callable[[], Talking]
 ) -> None:
-    username, own = await introduce(bot)
+    username, own = await introduce(bot)  # the first poll is on its way too, and the loading holds up neither
+    answerer = Answerer(talk(), words())
+    answerer.warm_up()
+    _settle_memory()
     sender.offer(memory.unsent())
-    worker = Worker(memory, sender, poller, lambda: Answerer(talk(), words()), Reader(username, own).read)
+    worker = Worker(memory, sender, poller, answerer, Reader(username, own).read)
     await worker.run()
+
+
+def _settle_memory() -> None:
+    """What is loaded by now stays: the collector need not walk it again, and a long walk is a late answer."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(5000, 20, 20)
 
 
 async def introduce(line: Line) -> tuple[str, int]:

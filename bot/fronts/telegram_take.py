@@ -18,8 +18,12 @@ BACKLOG = 5000
 """With so many unworked updates the next poll waits: the platform keeps them as safely."""
 
 
-class Refused(RuntimeError):  # noqa: N818
+class Refused(RuntimeError):
     """The platform does not accept the token."""
+
+
+def _is_number(value: Any) -> bool:
+    return type(value) is int and 0 <= value < 2**63
 
 
 class Poller:
@@ -59,7 +63,7 @@ class Poller:
                     await self._rest()
 
     async def _keep(self, updates: list[Any]) -> int:
-        sound = [u for u in updates if isinstance(u, dict) and type(u.get("update_id")) is int]
+        sound = [u for u in updates if isinstance(u, dict) and _is_number(u.get("update_id"))]
         if len(sound) < len(updates):
             log.error("%d updates without a number left out", len(updates) - len(sound))
         if not sound:

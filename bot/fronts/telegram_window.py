@@ -3,8 +3,10 @@
 import asyncio
 from collections import deque
 
-PACE = 800
-"""Calls a second that the window leaves room for: near by, that is one at a time."""
+NEAR = 0.004
+"""A platform within so many seconds is near: one call at a time is pace enough."""
+PACE = 1000
+"""Calls a second that the window leaves room for beyond that."""
 
 
 class Window:
@@ -13,7 +15,7 @@ class Window:
     def __init__(self) -> None:
         self.size = 1
         self.out = 0
-        self._seen: deque[float] = deque(maxlen=64)
+        self._seen: deque[float] = deque(maxlen=200)
         self._queue: deque[asyncio.Future[None]] = deque()
 
     async def __aenter__(self) -> None:
@@ -37,10 +39,10 @@ class Window:
     def took(self, seconds: float) -> None:
         """Learn how far the platform is; the quickest call counts, the rest is our own waiting.
 
-        It widens by one a call at most, so that the first, slow ones do not throw it open.
+        It widens slowly, so that the first, slow calls do not throw it open.
         """
         self._seen.append(seconds)
-        self.size = max(1, min(len(self._seen), int(min(self._seen) * PACE)))
+        self.size = max(1, min(len(self._seen) // 4, int((min(self._seen) - NEAR) * PACE)))
 
     def _leave(self) -> None:
         self.out -= 1

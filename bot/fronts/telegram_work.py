@@ -17,6 +17,8 @@ BATCH = 16
 KILLS = 5
 """An update that was in hand when the process died so many times is set aside."""
 POST_FULL = 2000
+ROUNDS = 12
+"""Rounds of the loop between two turns: one call's answer taken in, ticked off, and the next call begun."""
 
 
 class Worker:
@@ -27,30 +29,29 @@ class Worker:
         memory: Memory,
         sender: Sender,
         poller: Poller,
-        answerer: Callable[[], Answerer],
+        answerer: Answerer,
         parse: Callable[[str], Arrival],
     ) -> None:
         self.memory = memory
         self.sender = sender
         self.poller = poller
         self.parse = parse
-        self._answerer = answerer
+        self.answerer = answerer
 
     async def run(self) -> None:
         """Work for ever; what the last process left comes first, one by one."""
-        answerer = self._answerer()
-        await self._left_over(answerer)
+        await self._left_over()
         while True:
             self.poller.news.clear()
             while batch := self.memory.waiting(BATCH):
                 self.poller.backlog -= len(batch)
-                await self._work(answerer, batch)
+                await self._work(batch)
                 while self.sender.pending >= POST_FULL:
                     await asyncio.sleep(0.01)
             self.poller.backlog = 0
             await self.poller.news.wait()
 
-    async def _left_over(self, answerer: Answerer) -> None:
+    async def _left_over(self) -> None:
         """Each is marked before it is tried: one of them may be what killed the process."""
         last = 0
         left = self.memory.waiting(1_000_000)
@@ -61,11 +62,11 @@ class Worker:
                 self.memory.settle([Settled(row.id, fault="in hand when the process ended")])
                 continue
             self.memory.tried(row.id)
-            await self._work(answerer, [row])
+            await self._work([row])
         if last:
             log.info("%d updates taken up again", len(left))
 
-    async def _work(self, answerer: Answerer, batch: Sequence[Waiting]) -> None:
+    async def _work(self, batch: Sequence[Waiting]) -> None:
         settled: list[Settled] = []
         read: list[tuple[Waiting, Arrival]] = []
         for row in batch:
@@ -78,11 +79,11 @@ class Worker:
         fresh: dict[tuple[int, int], Settled] = {}
         for row, arrival in read:
             try:
-                one = self._answer(answerer, row.id, arrival, talks.get(arrival.key), fresh)
+                one = self._answer(row.id, arrival, talks.get(arrival.key), fresh)
             except Exception as error:
                 log.error("row %d: no answer: %s", row.id, _where(error))
                 one = (
-                    answerer.say(row.id, arrival, "trouble")
+                    self.answerer.say(row.id, arrival, "trouble")
                     if arrival.kind in ("text", "command")
                     else Settled(row.id)
                 )
@@ -92,14 +93,14 @@ class Worker:
             if one.question:
                 fresh[one.question.chat, one.question.message] = one
             settled.append(one)
-            await asyncio.sleep(0)  # the sender's turn
+            for _ in range(ROUNDS):
+                await asyncio.sleep(0)  # the sender's turn
         settled.sort(key=lambda one: one.id)
         self.memory.settle(settled)
         self.sender.offer(letter for one in settled for letter in one.letters)
 
     def _answer(
         self,
-        answerer: Answerer,
         row: int,
         arrival: Arrival,
         talk: Talk | None,
@@ -108,23 +109,22 @@ class Worker:
         """`fresh` holds what this batch answered already and the database does not know yet."""
         match arrival.kind:
             case "text":
-                return answerer.ask(row, arrival, talk)
+                return self.answerer.ask(row, arrival, talk)
             case "command":
-                return answerer.command(row, arrival, talk)
+                return self.answerer.command(row, arrival, talk)
             case "wordless":
-                return answerer.say(row, arrival, "no_words")
+                return self.answerer.say(row, arrival, "no_words")
             case "edit":
                 known = fresh.get((arrival.chat, arrival.message))
                 question = (known and known.question) or self.memory.question(arrival.chat, arrival.message)
-                return answerer.correct(row, arrival, question, talk) if question else Settled(row)
+                return self.answerer.correct(row, arrival, question, talk) if question else Settled(row)
             case "press":
-                return self._press(answerer, row, arrival, talk, fresh)
+                return self._press(row, arrival, talk, fresh)
             case _:
                 return Settled(row)
 
     def _press(
         self,
-        answerer: Answerer,
         row: int,
         arrival: Arrival,
         talk: Talk | None,
@@ -134,7 +134,7 @@ class Worker:
         question = next((s.question for s in fresh.values() if s.question and s.question.turn == turn), None)
         if question is None and turn is not None:
             question = self.memory.question_of(turn)
-        return answerer.choose(row, arrival, talk, question)
+        return self.answerer.choose(row, arrival, talk, question)
 
 
 def _where(error: Exception) -> str:

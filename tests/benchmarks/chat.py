@@ -39,6 +39,7 @@ class Run:
     report: dict[str, Any]
     start_ms: float
     memory_mb: float
+    cpu_ms: float
 
 
 def run(module: str, messages: int, chats: int, latency: float = 0.0, rate: float = 0.0) -> Run:
@@ -67,18 +68,24 @@ def run(module: str, messages: int, chats: int, latency: float = 0.0, rate: floa
         bot = subprocess.Popen([sys.executable, "-m", *module.split()], env=env, stderr=subprocess.DEVNULL)
         try:
             report = json.loads(standin.stdout.readline())
-            memory = resident(bot.pid)
+            memory, cpu = resident(bot.pid), used(bot.pid)
         finally:
             bot.terminate()
             bot.wait(20)
             standin.wait(20)
-    return Run(report, (report["first_poll"] - began) * 1000, memory)
+    return Run(report, (report["first_poll"] - began) * 1000, memory, cpu * 1000 / messages)
 
 
 def resident(pid: int) -> float:
     """Resident memory of a process in MB."""
     lines = Path(f"/proc/{pid}/status").read_text().splitlines()
     return int(next(x for x in lines if x.startswith("VmRSS")).split()[1]) / 1024
+
+
+def used(pid: int) -> float:
+    """Processor seconds of a process, its start included."""
+    fields = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
 
 def main() -> None:
@@ -101,7 +108,10 @@ def main() -> None:
     for name, one in slow.items():
         print(f"30 a second: {name}: p50 {one.report['p50_ms']} ms, p99 {one.report['p99_ms']} ms")
     for name, one in near.items():
-        print(f"{name}: start to first poll {one.start_ms:.0f} ms, resident {one.memory_mb:.0f} MB")
+        print(
+            f"{name}: start to first poll {one.start_ms:.0f} ms, resident {one.memory_mb:.0f} MB, "
+            f"{one.cpu_ms:.2f} ms of processor a message"
+        )
     for runs in (near, far, slow):
         for name, one in runs.items():
             if one.report["violations"]:

@@ -1,5 +1,6 @@
 """A talk with the real one's face that counts: what it says shows every state it passed through."""
 
+import os
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict
@@ -43,9 +44,11 @@ class Reply(Frozen):
 
 
 def turn(state: State, text: str) -> tuple[State, Reply]:
-    """Counts; `which ...` asks back with two choices; `break` breaks."""
+    """Counts; `which ...` asks back with two choices; `break` breaks, `die` takes the process along."""
     if text == "break":
         raise ValueError(f"secret words of a person: {text}")
+    if text == "die":
+        os._exit(9)
     if text == "hush":
         return state, Reply(outcome="acknowledged")
     counted = state.turns + 1
@@ -72,11 +75,6 @@ def choose(state: State, number: int) -> tuple[State, Reply]:
     return turn(State(turns=state.turns), state.open[number])
 
 
-def correct(state: State, text: str) -> tuple[State, Reply]:
-    """Answers again from the state before."""
-    return turn(state, text)
-
-
 def talking() -> Talking:
     """This talk, as the front takes it."""
-    return Talking(State, State.model_validate_json, turn, choose, correct)
+    return Talking(State, State.model_validate_json, turn, choose)

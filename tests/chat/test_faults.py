@@ -16,6 +16,14 @@ async def test_malformed_updates_are_set_aside_and_stop_nobody(standin: Standin,
         {"message": {"message_id": 1}},
         {"message": {"message_id": 1, "date": "noon", "chat": {"id": "x", "type": 3}, "text": 7}},
         {"message": []},
+        {
+            "message": {
+                "message_id": 1,
+                "chat": {"id": 2**70, "type": "private"},
+                "from": {"id": 5},
+                "text": "x",
+            }
+        },
         {"callback_query": {"id": "1"}},
         {},
         {"unheard_of": {"a": 1}},
@@ -194,3 +202,13 @@ async def test_log_lines_hold_no_text_number_or_token(
     assert lines
     for secret in ("confidential", "424242", TOKEN, "break"):
         assert secret not in lines
+
+
+async def test_answers_of_no_known_shape_do_not_stop_the_poll(standin: Standin, house: House) -> None:
+    standin.post({"message": {"text": "x"}}, update_id=2**70)
+    standin.updates[3] = ["no", "update"]  # type: ignore[assignment]
+    async with house.bot():
+        await asyncio.sleep(0.3)
+        standin.updates.clear()
+        standin.say(5, "sound")
+        await standin.until(lambda: standin.sent(5))

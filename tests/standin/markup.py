@@ -22,6 +22,7 @@ TAGS = {
 }
 ALONE = {"code", "pre"}  # "pre and code entities can't contain any other entities" ("Formatting options")
 _TAG = re.compile(r"<(/?)([a-zA-Z-]+)((?:\s[^<>]*)?)>")
+_RUN = re.compile(r"[^<>&]+")
 _ENTITY = re.compile(r"&(?:(?:lt|gt|amp|quot)|#\d+|#x[0-9a-fA-F]+);")
 _ATTRIBUTES = {
     "a": re.compile(r'\shref="[^"<>]+"'),
@@ -30,7 +31,7 @@ _ATTRIBUTES = {
 }
 
 
-class BadMarkup(ValueError):  # noqa: N818
+class BadMarkup(ValueError):
     """The platform would not take this."""
 
 
@@ -56,8 +57,10 @@ def plain(text: str) -> str:
         elif letter == ">":
             raise BadMarkup(f"bare > at {at}")
         else:
-            out.append(letter)
-            at += 1
+            run = _RUN.match(text, at)
+            assert run
+            out.append(run[0])
+            at = run.end()
     if open_tags:
         raise BadMarkup(f"can't find end tag of {open_tags[-1]}")
     return "".join(out)

@@ -36,7 +36,7 @@ REQUIRED = {
 }
 
 
-class Refusal(Exception):  # noqa: N818
+class Refusal(Exception):
     """The call is answered with an error."""
 
     def __init__(self, code: int, why: str, **parameters: int) -> None:

@@ -93,7 +93,7 @@ class Standin(People):
         made = [x for x in self.calls if x.method in ("sendMessage", "editMessageText") and x.code == 200]
         return [x for x in made if chat is None or x.values["chat_id"] == chat]
 
-    async def until(self, done: Any, seconds: float = 10.0) -> None:
+    async def until(self, done: Any, seconds: float = 10.0, look: float = 0.005) -> None:
         """Wait until a condition holds; fails loudly."""
         end = time.monotonic() + seconds
         while not done():
@@ -101,7 +101,7 @@ class Standin(People):
                 raise AssertionError(
                     f"not in {seconds} s; calls: {[(c.method, c.code) for c in self.calls[-8:]]}"
                 )
-            await asyncio.sleep(0.005)
+            await asyncio.sleep(look)
 
     async def _handle(self, request: web.Request) -> web.StreamResponse:
         method = request.match_info["method"]
@@ -244,7 +244,8 @@ class Standin(People):
                 raise Refusal(409, "Conflict: terminated by other getUpdates request")
             found = [self.updates[n] for n in sorted(self.updates) if n >= offset][:limit]
             if allowed_updates:
-                found = [u for u in found if set(u) & ({*allowed_updates, "unheard_of"})]
+                known = {"message", "edited_message", "callback_query", "channel_post", "inline_query"}
+                found = [u for u in found if not known & set(u) or set(allowed_updates) & set(u)]
             left = end - time.monotonic()
             if found or left <= 0 or self._hush:
                 self._hush = False
@@ -254,7 +255,7 @@ class Standin(People):
                 await asyncio.wait_for(self._news.wait(), left)
             except TimeoutError:
                 continue
-        for update in found:
+        for update in (u for u in found if "update_id" in u):
             self.delivered[update["update_id"]] = self.delivered.get(update["update_id"], 0) + 1
         self.calls.append(Call("getUpdates", {"offset": offset, "count": len(found)}, 200, time.monotonic()))
         return found

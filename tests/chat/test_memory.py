@@ -1,0 +1,123 @@
+"""The database: one path to the tables whether made or migrated, all or nothing, nothing twice."""
+
+from pathlib import Path
+
+import pytest
+from alembic import command
+from alembic.autogenerate import compare_metadata
+from alembic.migration import MigrationContext
+from alembic.script import ScriptDirectory
+from sqlalchemy import Connection, inspect, text
+from sqlalchemy.exc import IntegrityError
+
+from bot.memory import Memory
+from bot.store.opening import StoreFault, bring_up_to_date, open_engine
+from bot.store.rows import Letter, Question, Settled, Talk, Update
+from bot.store.tables import EDITION, metadata
+from bot.store.upgrading import config
+
+
+def shape(connection: Connection) -> dict[str, object]:
+    """Columns and indexes of every table, as the database tells them."""
+    seen = inspect(connection)
+    return {
+        table: (
+            [(c["name"], str(c["type"]), c["nullable"], str(c["default"])) for c in seen.get_columns(table)],
+            sorted(str(index["column_names"]) + str(index["name"]) for index in seen.get_indexes(table)),
+        )
+        for table in seen.get_table_names()
+        if table != "alembic_version"
+    }
+
+
+def test_made_and_migrated_tables_are_the_same(tmp_path: Path) -> None:
+    made, migrated = (open_engine(f"sqlite:///{tmp_path / name}.db") for name in ("made", "migrated"))
+    bring_up_to_date(made)
+    with migrated.begin() as connection:
+        command.upgrade(config(connection), "head")
+        assert ScriptDirectory.from_config(config(connection)).get_current_head() == EDITION
+        assert compare_metadata(MigrationContext.configure(connection), metadata) == []
+        after = shape(connection)
+    with made.begin() as connection:
+        assert shape(connection) == after
+        assert connection.execute(text("select version_num from alembic_version")).scalar() == EDITION
+    for engine in (made, migrated):
+        bring_up_to_date(engine)
+        engine.dispose()
+
+
+def test_a_database_of_a_newer_edition_is_refused(tmp_path: Path) -> None:
+    engine = open_engine(f"sqlite:///{tmp_path / 'new.db'}")
+    bring_up_to_date(engine)
+    with engine.begin() as connection:
+        connection.execute(text("update alembic_version set version_num = '9999'"))
+    with pytest.raises(StoreFault):
+        bring_up_to_date(engine)
+    engine.dispose()
+
+
+@pytest.fixture
+def memory(tmp_path: Path) -> Memory:
+    """An empty memory."""
+    return Memory(f"sqlite:///{tmp_path / 'new' / 'chat.db'}")
+
+
+def test_the_journal_is_flushed_before_anything_counts(memory: Memory) -> None:
+    with memory._book.begin():
+        assert memory._book.exec_driver_sql("pragma journal_mode").scalar() == "wal"
+        assert memory._book.exec_driver_sql("pragma synchronous").scalar() == 2  # FULL
+    memory.close()
+
+
+def test_the_same_update_is_kept_once(memory: Memory) -> None:
+    assert memory.keep([Update(1, "5", "{}"), Update(2, "5", "{}")]) == 2
+    assert memory.keep([Update(2, "5", "{}"), Update(3, "5", "{}")]) == 1
+    memory.settle([Settled(memory.waiting(1)[0].id)])
+    assert memory.keep([Update(1, "5", "{}")]) == 0
+    assert len(memory.waiting(10)) == 2
+    memory.close()
+
+
+def test_settling_is_all_or_nothing(memory: Memory) -> None:
+    memory.keep([Update(1, "5", "{}"), Update(2, "5", "{}")])
+    first, second = memory.waiting(2)
+    letter = Letter("sendMessage", {"chat_id": 5}, "5", 5, 11)
+    memory.settle([Settled(first.id, letters=[letter])])
+    again = Settled(
+        first.id, letters=[Letter("sendMessage", {}, "5")]
+    )  # the same letter number: it cannot be
+    changed = Settled(second.id, talk=Talk("5:0:5", 5, "{}", second.id))
+    with pytest.raises(IntegrityError):
+        memory.settle([changed, again])
+    assert [row.id for row in memory.waiting(10)] == [second.id]
+    assert memory.recall(["5:0:5"]) == {}
+    memory.tick_off([(letter, 77)])
+    assert memory.unsent() == []
+    assert memory.reply_to(5, 11) == 77
+    memory.close()
+
+
+def test_what_is_finished_is_forgotten_in_time_and_what_is_open_is_not(memory: Memory) -> None:
+    memory.keep([Update(1, "5", "{}"), Update(2, "5", "{}"), Update(3, "5", "{}")])
+    one, two, _ = memory.waiting(3)
+    question = Question(5, 11, "5:0:5", one.id, "{}", "d")
+    memory.settle([Settled(one.id, question=question), Settled(two.id, fault="cannot be read")])
+    memory.sweep(3600)
+    assert memory.question(5, 11) == question
+    memory.sweep(-1)
+    assert memory.question(5, 11) is None
+    assert len(memory.waiting(10)) == 1
+    assert memory.keep([Update(1, "5", "{}")]) == 1
+    memory.close()
+
+
+def test_a_worked_update_leaves_no_words_behind(memory: Memory) -> None:
+    memory.keep([Update(1, "5", '{"text": "private words"}')])
+    letter = Letter("sendMessage", {"text": "private answer"}, "5", 5, 11)
+    memory.settle([Settled(memory.waiting(1)[0].id, letters=[letter])])
+    memory.tick_off([(letter, 77)])
+    with memory._book.begin():
+        rows = [*memory._book.exec_driver_sql("select * from inbox").all()]
+        rows += memory._book.exec_driver_sql("select * from outbox").all()
+    assert "private" not in str(rows)
+    memory.close()

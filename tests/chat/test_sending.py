@@ -1,0 +1,59 @@
+"""Parts of the sender on their own: the window, the pace, the form that goes over the line."""
+
+import asyncio
+from urllib.parse import parse_qs
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bot.fronts.telegram_http import quote
+from bot.fronts.telegram_window import Pace, Window
+
+
+@given(st.text(alphabet=st.characters(exclude_categories=("Cs",))))
+def test_a_form_value_is_read_back_as_it_was(text: str) -> None:
+    body = f"a={quote(text).decode('ascii')}"
+    assert parse_qs(body, keep_blank_values=True, strict_parsing=True)["a"] == [text]
+
+
+async def test_near_by_one_call_is_out_at_a_time_and_far_away_many() -> None:
+    window = Window()
+    for _ in range(300):
+        window.took(0.002)
+    assert window.size == 1
+    for _ in range(300):
+        window.took(0.05)
+    assert 30 <= window.size <= 60
+
+
+async def test_the_window_admits_in_order_and_survives_a_cancelled_waiter() -> None:
+    window = Window()
+    order: list[int] = []
+
+    async def call(number: int) -> None:
+        async with window:
+            order.append(number)
+            await asyncio.sleep(0.001)
+
+    calls = [asyncio.create_task(call(number)) for number in range(6)]
+    await asyncio.sleep(0)
+    calls[2].cancel()
+    await asyncio.gather(*calls, return_exceptions=True)
+    assert order == [0, 1, 3, 4, 5]
+    assert window.out == 0
+
+
+def test_a_group_is_written_to_at_most_twenty_times_a_minute() -> None:
+    # Bot API FAQ: "not be able to send more than 20 messages per minute to the same group"
+    pace, now, sent = Pace(), 0.0, []
+    while now < 300.0:
+        rest = pace.wait(-100, now)
+        if rest:
+            now += rest
+        else:
+            sent.append(now)
+    quiet_after_burst = [at for at in sent if at > 60.0]
+    assert len(sent) - len(quiet_after_burst) <= 40
+    for start in quiet_after_burst:
+        assert sum(start <= at < start + 60.0 for at in sent) <= 21
+    assert pace.wait(100, 0.0) == 0.0
