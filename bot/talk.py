@@ -125,6 +125,7 @@ def _typed_choice(state: State, text: str, heard: Heard) -> int | None:
         return 0
     units = {"feet": "ft", "foot": "ft", "ft": "ft", "metres": "m", "meters": "m", "metre": "m", "m": "m", "mm": "mm",
              "millimetres": "mm", "cm": "cm", "inches": "in", "in": "in", "meter": "m", "mil": "mm"}  # fmt: skip
+    word = re.sub(r" (man|mate|pal|boss|bud|lad|sir|please|pls|ffs|obviously|of course)$", "", word)
     unit = units.get(re.sub(r"^(in|its|it's|thats|that's|they're|theyre|sorry) ", "", word))
     if unit is not None:
         fits = [n for n, c in enumerate(state.pending) if _units(c.slots) == {unit}]
@@ -151,6 +152,8 @@ def _topics(state: State, heard: Heard) -> list[tuple[str, tuple[str, ...]]]:
         if names in (["render"], ["mortar"]) and before == ["weather"] and "mix" not in heard.slots and len(heard.text.split()) <= 7 and not heard.topics[0][1]:
             heard.slots["work"] = "render" if names == ["render"] else "lay"
             return [("weather", ())]
+        if names == ["mortar"] and "render" in before and "new" not in heard.marks and not re.search(r"mortar|muck|lay|block|brick", heard.text.lower()):
+            return [("render", heard.topics[0][1])]
         if not (heard.weak and state.topics and not {"length", "area"} <= set(heard.slots)) or "new" in heard.marks:
             return heard.topics
     found = []

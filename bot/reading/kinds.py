@@ -262,8 +262,38 @@ def _ends(scene: Scene) -> None:
         sources.append(item)
     if None in ends and any(ends):
         _other_end(scene, ends)
+    if _untold_side(scene, ends, taken_sides):
+        return
     if any(ends):
         scene.claim("ends", ends, *sources)
+
+
+def _untold_side(scene: Scene, ends: list[str | None], taken: set[int]) -> bool:
+    """A side that was spoken of and not understood is asked, never taken as a return."""
+    if "joints" not in scene.topics:
+        return False
+    for j, item in enumerate(scene.items):
+        side = item.tag("side")
+        text = item.text.lower()
+        if side is None or j in taken or text in {"one", "other", "both", "this end", "that end", "ends", "left", "right"} or item.tagged("slot", "faces") or "side" in text:
+            continue
+        if side[1] == "both" and all(ends) or side[1] == "left" and ends[0] or side[1] == "right" and ends[1] or side[1] in {"one", "other"} and all(ends):
+            continue
+        if any(x.tagged("slot", "ends") for x in scene.items[max(0, j - 3) : j + 4]) and not (side[1] in {"left", "right"}):
+            continue
+        before, after = scene.at(j - 1), scene.at(j + 1)
+        if before is not None and before.kind == "measure" or (before is not None and before.text.lower() in {"from", "off"}) or text.startswith("from"):
+            continue
+        if after is not None and after.kind in {"measure", "dims"}:
+            continue
+        where = {"both": "both ends", "left": "the left end", "right": "the right end"}.get(side[1], "that end")
+        choices = []
+        for label, value in (("A return, bonded in", "return"), ("Free", "free")):
+            both = [value, value] if side[1] == "both" else [value if side[1] != "right" and ends[0] is None else ends[0], value if side[1] == "right" or ends[0] is not None and ends[1] is None else ends[1]]
+            choices.append((label, {"ends": both}))
+        scene.doubt("ends", f"What is at {where}: a return, or is it free?", choices)
+        return True
+    return False
 
 
 def _other_end(scene: Scene, ends: list[str | None]) -> None:

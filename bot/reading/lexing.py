@@ -227,7 +227,7 @@ class Lexer:
                 return self._add("word", i, i + 2)
             if word == "m" and follows.text == "3" and (beyond is None or beyond.text != "mortar"):
                 return self._add("code", i, i + 2, tags=(("code", "class"),), why="a mortar class")
-        if word == "m" and re.fullmatch(r"1|2|2\.5|4|5|6|10|12|15|20", follows.text):
+        if word == "m" and re.fullmatch(r"2\.5|\d{1,2}", follows.text) and (follows.text not in {"2", "3"} or self.text[t[i].start] == "M"):
             return self._add("code", i, i + 2, tags=(("code", "class"),), why="a mortar class")
         if word in {"d", "w", "win", "o", "op", "dr", "wd", "fd"} and re.fullmatch(r"\d{1,2}", follows.text):
             if self.items and self.items[-1].tagged("noun", "wall"):
@@ -246,7 +246,7 @@ class Lexer:
                 return self._add("phrase", i, match[0], tags=match[1])
             if match is None or len(word) == 1:
                 last = i + 2
-                while last < len(t) and not t[last].spaced and t[last].kind in {"number", "word"}:
+                while last < len(t) and not t[last].spaced and (t[last].kind in {"number", "word"} or t[last].text in {"/", "-", "."} and last + 1 < len(t) and not t[last + 1].spaced):
                     last += 1
                 return self._add("code", i, last, why="a code")
         return None
@@ -384,7 +384,7 @@ class Lexer:
         size.unit, size.end = name, t[k - 1].end
         if name == "ft":
             return self._feet(size, k)
-        if name == "m" and k < len(t) and t[k].kind == "number" and not t[k].spaced and re.fullmatch(r"\d{2,3}", t[k].text):
+        if name == "m" and k < len(t) and t[k].kind == "number" and not t[k].spaced and re.fullmatch(r"\d{1,3}", t[k].text) and not (k + 1 < len(t) and t[k].text in {"2", "3"} and size.decimal):
             size.values = (size.values[0] + float("0." + t[k].text),)
             size.end, size.decimal, k = t[k].end, True, k + 1
             again = self.words.unit(t, k)
@@ -526,7 +526,7 @@ class Lexer:
         j = first.last
         while j + 1 < len(t):
             between = t[j].text
-            if between not in {":", "to", "and", "-", "/", "n", "&", "+"} or (mark and between != mark):
+            if between not in {":", "to", "and", "-", "/", "n", "&", "+", "tae"} or (mark and between != mark):
                 break
             k = j + 1
             if between == "to" and k < len(t) and t[k].text == "a":

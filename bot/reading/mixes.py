@@ -218,7 +218,7 @@ def _doubt_order(scene: Scene, item: Item, values: list[float]) -> None:
 def class_codes(scene: Scene) -> None:
     """M4, class iii, type S: as written."""
     items = scene.items
-    codes = [i for i, x in enumerate(items) if (x.kind == "code" and x.tagged("code", "class")) or x.kind == "word" and x.text.lower() in {"i", "ii", "iii", "iv"} and i and items[i - 1].text == "("]
+    codes = [i for i, x in enumerate(items) if (x.kind == "code" and x.tagged("code", "class")) or x.kind == "word" and (x.text.lower() in {"ii", "iii", "iv"} or x.text.lower() in {"i", "n", "s", "o", "m"} and i and items[i - 1].text.lower() in {"(", "type"})]
     if len(codes) == 2 and any(x.text.lower() in {"or", "and", "vs", "versus", "v", "/"} for x in items[codes[0] : codes[1]]):
         for i in codes:
             scene.aside(items[i], "one of the two that were asked about")
@@ -230,7 +230,7 @@ def class_codes(scene: Scene) -> None:
         text = item.text.lower()
         if text in {"i", "ii", "iii", "iv", "v"} and item.kind == "word":
             before = scene.at(i - 1)
-            if len(text) > 1 or before is not None and (before.text.lower() in {"class", "designation", "(", "type", "mortar", "grade"}):
+            if len(text) > 1 or before is not None and (before.text.lower() in {"class", "designation", "("}):
                 scene.claim("mortar_class", text, item)
         elif text in {"n", "s", "o", "m"} and item.kind in {"word", "phrase"}:
             before = scene.at(i - 1)

@@ -407,7 +407,7 @@ def _attribute(scene: Scene, j: int, stop: int, opening: dict[str, Any], spans: 
         return None
     if not _fits_one(scene, item, "width") or (item.size.unit == "m" and item.size.value > 6):
         return None
-    if before is items[j - 1] and kind_of_raw(items[j - 1]):
+    if kind_of_raw(items[j - 1]) or items[j - 1].text.lower() == "of" and j >= 2 and kind_of_raw(items[j - 2]):
         _set_one(scene, item, opening, spans, "width", item.size)
         return "size"
     return None

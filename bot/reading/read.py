@@ -41,6 +41,8 @@ def read(text: str, region: Region, language: str = "en", topics: tuple[str, ...
     if off is not None and not (off == "injury" and "safety" in named):
         heard.kind, heard.why = "off", off
         return heard
+    if named == ["reinforcement"] and "joints" in topics and not any(x.tagged("ask", "quantity") for x in items):
+        named = ["joints"]
     scene.topics = named or list(topics)
     take_mixes(scene)
     if not read_parts(scene, _fill):
@@ -83,6 +85,8 @@ def _lone(scene: Scene) -> Measure | None:
     if sizes[0].used == "block" and sizes[0].size.unit == "N/mm²":
         return None
     i = scene.items.index(sizes[0])
+    if sizes[0].used in {"length", "height", "thickness"} and any(x.kind == "phrase" and (x.tag("dim") or ("", ""))[1] == sizes[0].used and len(x.text) > 1 for x in scene.items):
+        return None
     for j in (i + 1, i - 1):
         near = scene.at(j)
         if near is not None and near.kind == "phrase" and (near.tagged("dim") and not near.tagged("dim", "at") and not near.tagged("hedge") and len(near.text) > 1 or near.tagged("noun") and not near.tagged("noun", "wall")):

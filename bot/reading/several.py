@@ -285,7 +285,7 @@ def _places(scene: Scene) -> None:
                 slots["place"] = (behind or before)[0][1]
             entries.append(Wall(None, {**slots, "mix": mix}, {**heard.evidence, "mix": [(item.start, item.end)]}))
         heard.walls = heard.walls or entries
-    elif places is not None and "mortar" in scene.topics:
+    elif places is not None and ("mortar" in scene.topics or "joints" in scene.topics and "length" not in heard.slots):
         heard.walls = heard.walls or [Wall(None, {**heard.slots, "place": value}, {**heard.evidence, "place": [span]}) for value, span in places.items()]
     elif places is not None and len(places) > 1 and not heard.walls:
         heard.doubts.append(Doubt("place", "Which is it?", [(v.replace("_", " "), {"place": v}) for v in places]))

@@ -69,6 +69,9 @@ def _absorb(scene: Scene, strong: dict[str, int], weak: dict[str, int]) -> None:
     def drop(topic: str) -> None:
         strong.pop(topic, None)
 
+    if "crack" in strong and any(x.kind == "ratio" and not x.used for x in items) and not any(x.kind == "measure" and x.size.unit == "mm" for x in items):
+        drop("crack")
+        strong.setdefault("mortar", next(i for i, x in enumerate(items) if x.kind == "ratio"))
     soft = [t for t, i in strong.items() if items[i].tagged("slot") and not _asked(scene, i) and not (t == "reinforcement" and not {"joints", "mortar", "blocks", "wall"} & set(strong) and "joints" not in weak)]
     for topic in soft:
         if set(strong) - set(soft):
@@ -243,6 +246,8 @@ def _weakest(scene: Scene, weak: dict[str, int]) -> str:
         weak.pop("weather")
     if "render" in weak and "mortar" in weak and words & {"lay", "laying"}:
         weak.pop("render")
+    if "joints" in weak and "mortar" in weak and any(x.tagged("wants", "joints", w) for x in items for w in ("max_spacing", "end_panel_max", "joint_positions")):
+        return "joints"
     if "joints" in weak and "mortar" in weak:
         ratio = any(x.kind == "ratio" for x in items)
         if not ratio and items[weak["joints"]].text.lower() in {"joint", "joints", "jt", "jts"}:
@@ -288,7 +293,7 @@ def _tidy(scene: Scene, topic: str, wants: list[str]) -> tuple[str, ...]:
             wants = ["joint_count" if w == "verdict" else w for w in wants]
         if "length" in slots and not wants:
             wants = ["joint_count"]
-        mine = any(x.tagged("noun", "wall") and (scene.at(i - 1) is not None and scene.items[i - 1].text.lower() in {"the", "back", "front", "side", "rear", "that"}) for i, x in enumerate(scene.items)) or any(x.text.lower() in {"my", "our", "this", "his", "back wall", "the wall", "it", "its", "2 joints", "parapet joints"} for x in scene.items) or {"joint_at", "joint_count"} & set(slots)
+        mine = any(x.tagged("noun", "wall") and (scene.at(i - 1) is not None and scene.items[i - 1].text.lower() in {"the", "back", "front", "side", "rear", "that"}) for i, x in enumerate(scene.items)) or any(x.text.lower() in {"my", "our", "this", "his", "back wall", "the wall"} for x in scene.items) or {"joint_at", "joint_count"} & set(slots)
         if not mine and set(wants) <= {"joint_count", "verdict", "why", "joint_positions"} and "length" not in slots and not quantity and not scene.heard.doubts:
             spoken = bool({"place", "leaf", "finish", "bed_reinforcement"} & set(slots)) or any(
                 x.tagged("slot", s) for x in scene.items for s in ("place", "material", "leaf", "finish"))

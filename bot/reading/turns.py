@@ -79,6 +79,11 @@ def asides(scene: Scene) -> None:
         if before is not None and before.tagged("connect", "same") and before.text.lower() == "same as" and bare and item.kind == "measure" and any(x.text.lower() in {"plot", "plots", "wall"} for x in items):
             scene.aside(item, "another wall spoken of")
             continue
+        if before is not None and before.kind == "mark" and before.text == "." and i >= 2 and items[i - 2].tagged("aside", "before"):
+            before = items[i - 2]
+        if before is not None and before.text.lower() in {"item", "boq item", "clause", "cl", "section", "spec section", "table", "fig", "item no"} and item.kind == "measure" and not item.size.unit:
+            scene.aside(item, f"a number that goes with '{before.text.lower()}'")
+            continue
         if before is not None and before.tagged("aside", "before") and bare and not _dimension(scene, i) and not (
             item.kind == "dims" or before.text.lower() in {"line", "level", "type", "section", "part", "number", "no.", "unit", "elevation", "elev", "building", "floor", "call", "step", "day", "week"} and (item.kind == "ratio" or item.size.value >= 100)
         ) and not (item.kind == "ratio" and before.text.lower() not in {"gridline", "gridlines", "grid", "grid line", "grid lines", "gl", "gls"}):
@@ -119,8 +124,9 @@ def _dimension(scene: Scene, i: int) -> bool:
 def corrections(scene: Scene) -> None:
     """'10m sorry 12m', 'its not 8.4 its 4.8': what was taken back is set aside."""
     items = scene.items
+    _alternatives(scene)
     for i, item in enumerate(items):
-        if not item.tagged("correct"):
+        if not item.tagged("correct") and not _but_now(scene, i):
             continue
         scene.heard.marks.add("correct")
         new = next((j for j in range(i + 1, min(len(items), i + 7)) if items[j].kind in NUMERIC and not items[j].used), None)
@@ -131,6 +137,39 @@ def corrections(scene: Scene) -> None:
         old = _replaced(scene, i, new)
         if old is not None:
             _replace(scene, old, new)
+
+
+NOW = {"measured", "measure", "tapes", "taped", "actual", "actually", "shortened", "now", "cut", "extended", "lengthened", "came", "comes", "really", "its", "it's", "changed", "reduced", "increased"}
+
+
+def _but_now(scene: Scene, i: int) -> bool:
+    """'12m on the plan but we measured 12.3': what comes after 'but' counts."""
+    items = scene.items
+    if items[i].text.lower() != "but" or not any(x.kind in {"measure", "dims"} for x in items[:i]):
+        return False
+    return any(w in NOW for x in items[i + 1 : i + 6] for w in x.text.lower().split())
+
+
+def _alternatives(scene: Scene) -> None:
+    """'is it 6 or 9', '1 joint or 0': what is asked about is not a size of the wall."""
+    items = scene.items
+    for i in range(1, len(items) - 1):
+        if not items[i].tagged("connect", "or"):
+            continue
+        two = items[i + 1]
+        j = i - 1
+        while j >= 0 and not (items[j].kind == "measure") and i - j <= 3 and items[j].kind != "mark":
+            j -= 1
+        one = items[j] if j >= 0 else None
+        if one is None or one.kind != "measure" or two.kind != "measure" or one.used or two.used:
+            continue
+        counted = any(x.tagged("noun", "joint") for x in items[j + 1 : i])
+        if counted and two.size.whole:
+            scene.aside(one, "one of the two that were asked about")
+            scene.aside(two, "one of the two that were asked about")
+        elif j >= 1 and items[j - 1].text.lower() in {"it", "every", "rule", "spacing", "is it"} and "is" in items[max(0, j - 2)].text.lower() and j <= 2:
+            scene.aside(one, "one of the two that were asked about")
+            scene.aside(two, "one of the two that were asked about")
 
 
 def _word(scene: Scene, i: int) -> str | None:
@@ -216,7 +255,8 @@ def negations(scene: Scene) -> None:
         j = scene.right(i, over=("the", "actually", "really"))
         if j is None or items[j].kind not in NUMERIC or items[j].used:
             continue
-        if any(x.kind == "mark" and x.text == "," for x in items[i:j]):
+        comma = any(x.kind == "mark" and x.text == "," for x in items[i:j])
+        if comma and not (item.text.lower() in {"no", "nope", "nah"} and i and items[i - 1].kind in {"mark", "measure"}):
             continue
         if item.text.lower() in {"no", "nope"} and (_counted(scene, j) or items[j].tagged("count")):
             continue

@@ -443,6 +443,9 @@ def _block_sizes(scene: Scene, item: Item) -> None:
     if _wallish(item) and not units & {"mm", "cm", "in"}:
         return
     unit = "in" if inches else units.pop() if len(units) == 1 else "mm"
+    if unit == "mm" and not inches and len(values) == 3 and all(5 <= v <= 70 for v in values) and max(values) >= 30 and not any(s.unit for s in sizes):
+        unit = "cm"
+        scene.assume("block", "cm", f"'{item.text}' was taken as centimetres.")
     if not inches and unit == "mm" and not all(40 <= v <= 700 for v in values):
         return
     if unit == "cm" and not all(4 <= v <= 70 for v in values):

@@ -185,7 +185,9 @@ def value_text(value: Any, name: str = "", words: Plain | None = None) -> str:
         if set(value) <= {"cement", "lime", "sand"} and all(isinstance(v, (int, float)) for v in value.values()):
             return mix(value)
         if entry:
-            return str(entry).format(**{k: value_text(v) for k, v in value.items()})
+            parts = {k: value_text(v) for k, v in value.items()}
+            whole_entry = all("{" + k + "}" not in str(entry) for k in {"mix", "thickness"} - set(parts))
+            return str(entry).format(**parts) if whole_entry else " ".join(parts.values())
         if "min" in value:
             return quantity(value)
         if all(isinstance(v, dict) and "unit" in v for v in value.values()) and set(value) <= {"length", "width", "height"}:
