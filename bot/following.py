@@ -35,7 +35,7 @@ def new_wall(heard: Heard, before: Plain) -> bool:
     if not before or heard.marks & FOLLOWS or not heard.topics:
         return False
     sized = "length" in heard.slots or "area" in heard.slots or any(d.slot in {"length", "area"} for d in heard.doubts)
-    whole = {"length", "height"} <= set(heard.slots) or "area" in heard.slots or "wall" in heard.marks
+    whole = {"length", "height"} <= set(heard.slots) or "wall" in heard.marks
     return sized and whole
 
 

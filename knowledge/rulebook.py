@@ -47,6 +47,7 @@ class Region(Model):
     bare: dict[str, dict[str, Any]]  # what a number without a unit may be, by slot
     decimal_comma: bool = False
     mix_order: str = "cement:lime:sand"
+    known: dict[str, tuple[Any, ...]] = {}  # bare numbers that a unit's strength, thickness or face is known by
     thin_joint: dict[str, Any] | None = None  # what "thin joint" means where no size is said
 
 

@@ -104,7 +104,6 @@ def _one(scene: Scene, slot: str) -> None:
         if slot == "leaf" and item.text.lower() == "cavity" and "cavity" in scene.heard.slots and any(
             spans and spans[0][1] >= item.start - 2 for spans in [scene.heard.evidence.get("cavity", [])]
         ):
-            values.setdefault("cavity", item)
             continue
         if slot == "leaf" and item.text.lower() == "solid" and not _solid_wall(scene, i):
             continue

@@ -138,7 +138,7 @@ class Lexer:
             done = self._letter_code(i, follows)
             if done:
                 return done
-        if token.text in {"minus", "negative"} and follows is not None:
+        if token.text in {"minus", "negative"} and follows is not None and not self._taken_away(i + 1):
             if follows.kind == "number":
                 return self._digits(i + 1, negative=True)
             below = number(t, i + 1) if follows.kind == "word" else None
@@ -182,8 +182,11 @@ class Lexer:
         """Whether a spelt number is meant as a number here; 'which one', 'the other one' are none."""
         t, j = self.t, spelt.last
         word = t[i].text
-        if word not in {"one", "half", "quarter", "couple", "hundred", "nil", "zero"}:
+        if word not in {"one", "half", "quarter", "couple", "hundred", "nil", "zero", "nought"} or spelt.decimal and word == "one":
             return True
+        if word in {"nil", "zero", "nought"}:
+            after_zero = self.words.phrase(t, j) if j < len(t) else None
+            return bool(self.words.unit(t, j)) or bool(after_zero and any(tag[0] in {"noun", "dim"} for tag in after_zero[1]))
         if word in {"half", "quarter"}:
             if j < len(t) and t[j].text in {"to", ":"}:
                 return True
@@ -211,6 +214,20 @@ class Lexer:
                 return True
             return before in {"and", "to", ":"}
         return True
+
+    def _taken_away(self, i: int) -> bool:
+        """'minus 2 windows', 'minus 1.2 x 2.1': a sum, no sign."""
+        found = number(self.t, i)
+        if found is None:
+            return True
+        _, j = self._measure(found, False)
+        if self._cross(j) is not None:
+            return True
+        for k in (j, j + 1):
+            phrase = self.words.phrase(self.t, k) if k < len(self.t) else None
+            if phrase and any(tag[:2] in {("noun", "window"), ("noun", "door"), ("noun", "opening"), ("noun", "bag")} for tag in phrase[1]):
+                return True
+        return False
 
     def _letter_code(self, i: int, follows: Token) -> int | None:
         """M4, D1, L9.75, x2, @600: letters that touch a number behind them."""
@@ -287,6 +304,10 @@ class Lexer:
             while last < len(t) and not t[last].spaced and t[last].kind in {"word", "number"}:
                 last += 1
             return self._add("bad", i, last, why="letters I do not know touch the number")
+        if len(size.values) > 1 and not size.unit:
+            counted = self.words.phrase(t, j) if j < len(t) else None
+            if counted and any(tag[0] == "noun" and tag[1] in {"block", "bag", "course", "pack", "bucket", "tie"} for tag in counted[1]):
+                size.values, size.decimal, size.comma = (max(size.values),), False, False
         sizes = [size]
         while True:
             more = self._cross(j)
@@ -338,6 +359,8 @@ class Lexer:
         size = Measure(
             found.values, "", start, t[found.last - 1].end, found.decimal, found.comma, found.spelt, found.grouped, negative
         )  # fmt: skip
+        if found.spelt and t[found.first].text in {"half", "quarter"} and j + 1 < len(t) and t[j].text in {"a", "an"} and self.words.unit(t, j + 1):
+            j += 1
         if j >= len(t):
             return size, j
         glued = not t[j].spaced
@@ -542,6 +565,8 @@ class Lexer:
             return None
         values = [p.values[0] for p in parts]
         if len(parts) == 2 and mark != ":" and 1.0 not in values:
+            return None
+        if mark == ":" and self.items and self.items[-1].tagged("noun", "wall") and t[parts[0].last + 1].spaced:
             return None
         if max(values) > 20 or (mark == "and" and values[-1] != 1):
             return None

@@ -17,6 +17,7 @@ _TENS = {
 }  # fmt: skip
 _DIGIT = {**{k: v for k, v in _ONES.items() if v < 10}, "oh": 0, "o": 0}
 _PART = {"half": 0.5, "quarter": 0.25, "third": 1 / 3}
+_PARTS_OF = {"eighth": 1 / 8, "sixteenth": 1 / 16}
 WORDS = frozenset({*_ONES, *_TENS, "hundred", "thousand", "half", "quarter", "dozen", "couple"})
 
 
@@ -128,6 +129,8 @@ def spelt(t: list[Token], i: int) -> Number | None:
     if word in {"half", "quarter"}:
         end = i + 1
         return Number((_PART[word],), i, end, decimal=True, spelt=True)
+    if word in _PARTS_OF and i + 1 < len(t) and (t[i + 1].text in {"inch", "in"} or t[i + 1].text == "of" and i + 2 < len(t) and t[i + 2].text in {"an", "a"}):
+        return Number((_PARTS_OF[word],), i, i + 3 if t[i + 1].text == "of" else i + 1, decimal=True, spelt=True)
     if word == "dozen":
         return Number((12.0,), i, i + 1, spelt=True)
     if word == "couple":
@@ -152,6 +155,9 @@ def spelt(t: list[Token], i: int) -> Number | None:
                 value += more[0] * 99
                 j += 1
         return Number((value,), i, j, spelt=True)
+    if j < len(t) and value < 16 and t[j].text.rstrip("s") in _PARTS_OF:
+        k = j + 3 if j + 2 < len(t) and t[j + 1].text == "of" and t[j + 2].text in {"an", "a"} else j + 1
+        return Number((value * _PARTS_OF[t[j].text.rstrip("s")],), i, k, decimal=True, spelt=True)
     if j < len(t) and value in {1, 3} and t[j].text in {"quarter", "quarters"}:
         return Number((value / 4,), i, j + 1, decimal=True, spelt=True)
     if j + 1 < len(t) and t[j].text == "point" and (t[j + 1].text in _DIGIT or t[j + 1].text in _TENS):

@@ -64,6 +64,12 @@ def take_openings(scene: Scene) -> None:
         if more:
             opening["count"] = 1
             found += more
+    bare = [o for o in found if set(o) == {"kind", "count"} and o["count"] == 1]
+    for opening in bare:
+        n = found.index(opening)
+        place = [i for i in noun_at if scene.items[i] in sources][min(n, len(noun_at) - 1)]
+        if any(o is not opening and o["kind"] == opening["kind"] and "width" in o for o in found) and not _new_thing(scene, place):
+            found.remove(opening)
     if found:
         scene.claim("openings", found, *sources)
     elif denied:

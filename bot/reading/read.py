@@ -42,7 +42,7 @@ def read(text: str, region: Region, language: str = "en", topics: tuple[str, ...
         heard.kind, heard.why = "off", off
         return heard
     if named == ["reinforcement"] and "joints" in topics and not any(x.tagged("ask", "quantity") for x in items):
-        named = ["joints"]
+        named = ["joints"] if any(x.text.lower() in {"with", "what if", "if", "put", "and", "but", "put in", "add", "adding", "and with"} or x.text.lower().startswith(("with", "what if")) for x in items[:6]) else named
     scene.topics = named or list(topics)
     take_mixes(scene)
     if not read_parts(scene, _fill):

@@ -10,7 +10,7 @@ from knowledge.rulebook import Region
 from knowledge.units import UnitFault, convert
 
 SMALL = {"the", "a", "an", "of", "is", "its", "it's", "are", "was", "be", "my", "our", "this", "that", "have", "has",
-         "got", "just", "only", "some", "so", "only", "both", "i", "we", "im", "ive", "thats", "=", ":", "there", "there's", "theres"}  # fmt: skip
+         "got", "just", "only", "some", "so", "only", "both", "i", "we", "im", "ive", "thats", "=", ":", "there", "there's", "theres", "o", "o'", "r", "wi'"}  # fmt: skip
 STOPS = {".", "?", "!", ";", "\n"}
 
 

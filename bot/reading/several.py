@@ -64,7 +64,7 @@ def _labelled(scene: Scene) -> list[Part] | None:
     for i, item in enumerate(items):
         text = item.text.lower()
         before = scene.at(i - 1)
-        if item.kind in {"word", "phrase"} and len(text) == 1 and text in "abcdefg" and (item.text.isupper() or before is not None and before.tagged("noun", "wall")):
+        if item.kind in {"word", "phrase"} and len(text) == 1 and (text in "abcdefg" or text.isalpha() and before is not None and before.tagged("noun", "wall")) and (item.text.isupper() or before is not None and before.tagged("noun", "wall")):
             if _sized(scene, i + 1) and not (text == "a" and not item.text.isupper() and not (before is not None and before.tagged("noun", "wall"))):
                 marks.append((i - (before is not None and before.tagged("noun", "wall")), item.text.upper()))
         elif item.kind == "measure" and not item.used and item.size.whole and item.size.value <= 9 and before is not None and before.text.lower() in {"wall", "wall no", "elevation", "panel", "gable"} and not item.size.spelt:
@@ -156,6 +156,8 @@ def read_parts(scene: Scene, fill: Callable[[Scene], None]) -> bool:
                 item.used = before
         if not {"length", "area"} & set(sub.slots):
             return False
+        if sub.slots.get("walls") == len(parts) and not any(x.used == "walls" for x in whole[part.first : part.last]):
+            del sub.slots["walls"]
         walls.append(Wall(part.label, sub.slots, sub.evidence))
         doubts += [d for d in sub.doubts if d.slot not in {x.slot for x in doubts}]
         heard.assumed += [a for a in sub.assumed if a not in heard.assumed]

@@ -51,6 +51,9 @@ def find_topics(scene: Scene, in_force: bool = False) -> list[str]:
     if strong:
         return [t for t, _ in sorted(strong.items(), key=lambda entry: entry[1])]
     if weak:
+        listed = [t for t, i in sorted(weak.items(), key=lambda e: e[1]) if scene.items[i].text.lower() in LISTED]
+        if len(listed) > 1 and all(any(x.text.lower() in {"and", "&", "+", "plus", ","} for x in scene.items[weak[a] + 1 : weak[b]]) and weak[b] - weak[a] <= 3 for a, b in zip(listed, listed[1:], strict=False)):
+            return listed
         return [_weakest(scene, weak)]
     if denied and not in_force:
         return [_weakest(scene, denied)]
@@ -72,7 +75,23 @@ def _absorb(scene: Scene, strong: dict[str, int], weak: dict[str, int]) -> None:
     if "crack" in strong and any(x.kind == "ratio" and not x.used for x in items) and not any(x.kind == "measure" and x.size.unit == "mm" for x in items):
         drop("crack")
         strong.setdefault("mortar", next(i for i, x in enumerate(items) if x.kind == "ratio"))
-    soft = [t for t, i in strong.items() if items[i].tagged("slot") and not _asked(scene, i) and not (t == "reinforcement" and not {"joints", "mortar", "blocks", "wall"} & set(strong) and "joints" not in weak)]
+    if {"mesh", "reinforcement"} <= set(strong) and abs(strong["mesh"] - strong["reinforcement"]) == 1:
+        drop("reinforcement")
+    if "wall" in strong and items[strong["wall"]].text.lower() in {"take off", "takeoff", "take-off"} and any(
+        x.tagged("noun", "door") or x.tagged("noun", "window") or x.tagged("noun", "opening") for x in items[strong["wall"] + 1 : strong["wall"] + 4]) and (set(strong) | set(weak)) - {"wall"}:
+        drop("wall")
+        if not strong:
+            best = next(t for t in ORDER if t in weak)
+            strong[best] = weak[best]
+    if any(x.tagged("slot", "finish", "render") for x in items) and any(x.kind == "ratio" and not x.used for x in items) and not set(strong) - {"mortar"} and not words & {"lay", "laying", "mortar", "muck"}:
+        drop("mortar")
+        weak.pop("mortar", None)
+        strong["render"] = 0
+    if {"mortar", "render"} <= set(strong) and not words & {"mortar", "muck", "lay", "laying", "laid"} and not any(x.tagged("topic", "mortar", "strong") and not x.tagged("topic", "mortar", "weak") for x in items):
+        drop("mortar")
+    if {"mortar", "safety"} <= set(strong) and any(x.tagged("wants", "safety", w) and x.tagged("topic", "safety", "strong") for x in items for w in ("ppe", "lifting", "dust", "lime", "height")) and not any(x.kind == "ratio" or x.tagged("ask", "quantity") for x in items):
+        drop("mortar")
+    soft = [t for t, i in strong.items() if items[i].tagged("slot") and not (items[i].tagged("slot", "work")) and not _asked(scene, i) and not (t == "reinforcement" and not {"joints", "mortar", "blocks", "wall"} & set(strong) and "joints" not in weak)]
     for topic in soft:
         if set(strong) - set(soft):
             drop(topic)
@@ -324,7 +343,15 @@ def _tidy(scene: Scene, topic: str, wants: list[str]) -> tuple[str, ...]:
             wants.remove("lime")
         if not wants and any(s in slots for s in ("mix", "mortar_class")):
             wants = ["verdict"]
+    elif topic == "mesh":
+        if "lap" in wants and not any(s in slots for s in ("area", "length", "roll", "rolls")):
+            wants = ["lap"]
+    elif topic == "boards":
+        if "dab_rows" in wants and "length" not in slots and "area" not in slots:
+            wants = ["dab_rows"]
     elif topic == "render":
+        if AMOUNTS & set(wants) and not quantity and "mix" in slots:
+            wants = [w for w in wants if w not in AMOUNTS] or ["verdict"]
         if {"cement_bags", "sand_mass", "render_volume"} & set(wants) and quantity:
             wants = [w for w in wants if w in AMOUNTS]
         if "thickness" in wants and "how many" in " ".join(x.text.lower() for x in scene.items) and "cement_bags" in wants:

@@ -93,6 +93,9 @@ def asides(scene: Scene) -> None:
         after = items[i + 1] if i + 1 < len(items) else None
         if after is not None and after.text.lower() in {"more", "extra", "other", "good", "new"}:
             after = items[i + 2] if i + 2 < len(items) else None
+        if item.kind == "measure" and bare and after is not None and after.text.lower() in {"plots", "houses", "flats", "garages", "units"} and any(x.text.lower() in {"each", "each one", "per plot", "a plot"} for x in items) and any(x.tagged("noun", "wall") for x in items):
+            scene.claim("walls", int(item.size.value), item)
+            continue
         if item.kind == "measure" and bare and item.size.spelt and after is not None and after.tagged("ask", "what"):
             scene.aside(item, "a number in a list")
             continue
@@ -163,7 +166,10 @@ def _alternatives(scene: Scene) -> None:
         one = items[j] if j >= 0 else None
         if one is None or one.kind != "measure" or two.kind != "measure" or one.used or two.used:
             continue
-        counted = any(x.tagged("noun", "joint") for x in items[j + 1 : i])
+        counted = any(x.tagged("noun", "joint") or x.text.lower() in {"rows", "coats", "coat", "row"} for x in items[j + 1 : i])
+        last = all(x.kind == "mark" for x in items[i + 2 :]) and one.size.whole and two.size.whole and max(one.size.value, two.size.value) <= 5
+        if last and i - j == 1:
+            counted = True
         if counted and two.size.whole:
             scene.aside(one, "one of the two that were asked about")
             scene.aside(two, "one of the two that were asked about")
@@ -267,7 +273,7 @@ def negations(scene: Scene) -> None:
             if item.text.lower() in {"no", "nope", "nah"}:
                 scene.heard.marks.add("correct")
             continue
-        if item.text.lower() in {"no", "nope"} and j > 0 and others[0] < i and i > 0:
+        if item.text.lower() in {"no", "nope", "naw", "nah"} and j > 0 and others[0] < i and i > 0:
             nearest = max(k for k in others if k < i)
             _replace(scene, nearest, j)
             scene.heard.marks.add("correct")

@@ -18,6 +18,7 @@ OF = ("cement", "lime", "sand", "adhesive")
 
 def take_typed(scene: Scene) -> None:
     """Every size that its unit or its noun settles."""
+    _packs(scene)
     for i, item in enumerate(scene.items):
         if item.used or item.kind not in {"measure", "range", "dims"}:
             continue
@@ -31,7 +32,6 @@ def take_typed(scene: Scene) -> None:
             scene.claim("waste", plain(item.size, "%"), item)
         else:
             _by_noun(scene, i, item)
-    _packs(scene)
     _per_bag(scene)
     _in_hand(scene)
     _thin(scene)
@@ -185,7 +185,7 @@ def _by_noun(scene: Scene, i: int, item: Item) -> None:
     if before is not None and before.text.lower() in {"temperature", "temp", "temperatures"} and abs(size.value) <= 45:
         scene.claim("temperature", plain(size, "°C"), item)
         return
-    if before is not None and (before.tagged("slot", "material") or before.tagged("noun", "block")) and before_at == i - 1 and size.value in THICKNESSES and not (near is not None and (near.tagged("dim") or near.tagged("noun"))):
+    if before is not None and (before.tagged("slot", "material") or before.tagged("noun", "block")) and before_at == i - 1 and size.value in scene.region.known.get("thickness", ()) and not (near is not None and (near.tagged("dim") or near.tagged("noun"))):
         put(scene, "block", "thickness", plain(size, "mm"), item)
         scene.assume("block", "mm", f"'{item.text}' was taken as a thickness of {size.value:g} mm.")
         return
@@ -198,7 +198,7 @@ def _by_noun(scene: Scene, i: int, item: Item) -> None:
         if len(found) == 1:
             scene.claim("spacing", found[0], item)
             return
-    if before is not None and size.value in STRENGTHS and size.decimal and before.tagged("noun", "block") and not (near is not None and (near.tagged("dim") or near.tagged("noun", "wall"))):
+    if before is not None and size.value in scene.region.known.get("strength", ()) and size.decimal and before.tagged("noun", "block") and not (near is not None and (near.tagged("dim") or near.tagged("noun", "wall"))):
         put(scene, "block", "strength", plain(size, "N/mm²"), item)
         scene.assume("block", "N/mm²", f"'{item.text}' was taken as the block strength in N/mm².")
         return
@@ -275,7 +275,7 @@ def _by_noun(scene: Scene, i: int, item: Item) -> None:
         if near.text.lower() in {"coats", "coat"} and size.value <= 4:
             scene.aside(item, "the number of coats named")
             return
-    if near is not None and size.value in STRENGTHS and size.decimal and (near.tagged("noun", "block") or near.tagged("slot", "material")):
+    if near is not None and size.value in scene.region.known.get("strength", ()) and size.decimal and (near.tagged("noun", "block") or near.tagged("slot", "material")):
         put(scene, "block", "strength", plain(size, "N/mm²"), item)
         scene.assume("block", "N/mm²", f"'{item.text}' was taken as the block strength in N/mm².")
         return
@@ -283,7 +283,7 @@ def _by_noun(scene: Scene, i: int, item: Item) -> None:
         if _block_number(scene, i, item, near):
             return
     touching = scene.at(i - 1)
-    if touching is not None and touching.kind == "measure" and touching.size.unit == "N/mm²" and size.value in THICKNESSES:
+    if touching is not None and touching.kind == "measure" and touching.size.unit == "N/mm²" and size.value in scene.region.known.get("thickness", ()):
         put(scene, "block", "thickness", plain(size, "mm"), item)
         scene.assume("block", "mm", f"'{item.text}' was taken as a thickness of {size.value:g} mm.")
         return
@@ -330,8 +330,6 @@ def _counted_of(scene: Scene, i: int, behind: int, slot: str, item: Item) -> Non
         scene.assume(slot, "cement", f"'{item.text} {scene.items[behind].text}' was taken as cement.")
 
 
-STRENGTHS = {2.9, 3.5, 3.6, 5.2, 7.3, 8.7, 10.4, 17.5, 22.5}
-THICKNESSES = {50, 65, 70, 75, 90, 95, 100, 115, 120, 125, 130, 140, 150, 175, 190, 200, 215, 225, 230, 250, 265, 275, 300, 350, 365}
 
 
 def _block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
@@ -339,10 +337,10 @@ def _block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
     size = item.size
     text = near.text.lower()
     plural = text.endswith(("s", "bricks", "blocks")) and near.tagged("noun", "block") is True and text not in {"aircrete", "cmus"}
-    strong_count = size.whole and (item.tagged("count") or size.value not in THICKNESSES)
-    if any(scene.items[k].tagged("ask") for k in range(max(0, i - 1), i)) and plural and size.value not in THICKNESSES:
+    strong_count = size.whole and (item.tagged("count") or size.value not in scene.region.known.get("thickness", ()))
+    if any(scene.items[k].tagged("ask") for k in range(max(0, i - 1), i)) and plural and size.value not in scene.region.known.get("thickness", ()):
         return False
-    if size.whole and not plural and size.value not in THICKNESSES and size.value >= 10 and near.tagged("noun", "block") and text in {"block", "brick", "blk"}:
+    if size.whole and not plural and size.value not in scene.region.known.get("thickness", ()) and size.value >= 10 and near.tagged("noun", "block") and text in {"block", "brick", "blk"}:
         scene.claim("block_count", int(size.value), item)
         return True
     if plural and size.whole:
@@ -352,17 +350,18 @@ def _block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
         if strong_count or handy or left:
             scene.claim("block_count", int(size.value), item)
             return True
-        if size.value in THICKNESSES and ("blocks" in scene.topics or "mortar" in scene.topics) and not any(
+        if size.value in scene.region.known.get("thickness", ()) and ("blocks" in scene.topics or "mortar" in scene.topics) and not any(
             x.kind == "dims" or (x.kind == "measure" and x is not item and x.size.unit in {"m", "m²", "ft"}) for x in scene.items
         ):
             scene.claim("block_count", int(size.value), item)
             return True
     if scene.at(i + 1) is not None and scene.items[i + 1].text.lower() == "of":
         return False
-    if size.value in THICKNESSES or (size.decimal and size.value < 0.5):
+    if size.value in scene.region.known.get("thickness", ()) or (size.decimal and size.value < 0.5):
         found = [c for c in candidates(scene, size, "unit")]
         if len(found) == 1:
-            put(scene, "block", "thickness", found[0], item)
+            tall = near.text.lower() in {"block", "blocks", "brick", "bricks"} and any(x.tagged("wants", "blocks", "course_count") for x in scene.items)
+            put(scene, "block", "height" if tall else "thickness", found[0], item)
             return True
     if scene.feet and size.value in {4, 6, 8, 10, 12}:
         put(scene, "block", "thickness", plain(size, "in"), item)
@@ -402,6 +401,13 @@ def _sizes(scene: Scene, i: int, item: Item) -> None:
         unit = next((s.unit for s in sizes if s.unit), "m")
         scene.claim("roll", {"length": plain(long, long.unit or unit), "width": plain(wide, wide.unit or unit)}, item)
         return
+    if "boards" in scene.topics and len(sizes) == 2 and all(s.unit in {"", "mm"} and not s.decimal and 600 <= s.value <= 3000 for s in sizes) and "board" not in scene.heard.slots and (
+        "area" in scene.heard.slots or any(x is not item and (x.kind == "dims" or x.kind == "measure" and x.size.unit in {"m", "m²"}) for x in scene.items)
+    ):
+        two = sorted((plain(s, "mm") for s in sizes), key=lambda q: q["value"])
+        thick = next((x for x in scene.items if x.kind == "measure" and not x.used and x.size.unit == "mm" and x.size.value <= 25), None)
+        scene.claim("board", {"width": two[0], "height": two[1], **({"thickness": plain(thick.size, "mm")} if thick else {})}, *([item, thick] if thick else [item]))
+        return
     if any(x.tagged("noun", "board") for x in beside) and len(sizes) in {2, 3} and "blocks" not in scene.topics:
         found = [r for r in pair(scene, sizes[:2], "board")]
         if sizes[0].value == 8 and sizes[1].value == 4 and not found:
@@ -421,7 +427,7 @@ def _sizes(scene: Scene, i: int, item: Item) -> None:
         names = ("length", "width", "height")
         scene.claim("padstone", {n: plain(s, s.unit or unit) for n, s in zip(names, sizes, strict=False)}, item)
         return
-    if any(x.tagged("noun", "block") or x.tagged("slot", "material") for x in beside) or len(sizes) == 3 or _face(item):
+    if any(x.tagged("noun", "block") or x.tagged("slot", "material") for x in beside) or len(sizes) == 3 or _face(scene, item):
         _block_sizes(scene, item)
 
 
@@ -429,10 +435,10 @@ def _wallish(item: Item) -> bool:
     return any(s.unit == "m" or s.decimal and not s.unit for s in item.sizes)
 
 
-def _face(item: Item) -> bool:
+def _face(scene: Scene, item: Item) -> bool:
     """440x215 and its like, with no unit or mm."""
-    return len(item.sizes) == 2 and all(s.unit in {"", "mm"} and not s.decimal for s in item.sizes) and (item.sizes[0].value, item.sizes[1].value) in {
-        (440, 215), (440, 140), (620, 215), (600, 200), (620, 440), (600, 250), (625, 250), (390, 190), (450, 225), (600, 215), (215, 65), (610, 270)}  # fmt: skip
+    plainly = len(item.sizes) == 2 and all(s.unit in {"", "mm"} and not s.decimal for s in item.sizes)
+    return plainly and [item.sizes[0].value, item.sizes[1].value] in [list(face) for face in scene.region.known.get("face", ())]
 
 
 def _block_sizes(scene: Scene, item: Item) -> None:
@@ -478,7 +484,7 @@ def _packs(scene: Scene) -> None:
         if follow is not None and follow.tagged("noun", "pack") and follow.text.lower() in {"packs", "pallets"}:
             packs = item
             each = scene.at(i + 3)
-            if scene.at(i + 2) is not None and scene.items[i + 2].text.lower() in {"@", "at", "x", "of"} and each is not None and each.kind == "measure" and each.size.whole and not each.used:
+            if scene.at(i + 2) is not None and scene.items[i + 2].text.lower() in {"@", "at", "x", "of", "o", "o'"} and each is not None and each.kind == "measure" and each.size.whole and not each.used:
                 per = each
                 break
             continue
@@ -491,7 +497,7 @@ def _packs(scene: Scene) -> None:
                 per = item
             continue
         between = [x.text.lower() for x in items[i + 1 : (j or i) + 1]]
-        if near.text.lower() in {"packs", "pallets", "pack", "pallet"} and scene.at((j or i) + 1) is not None and scene.items[(j or i) + 1].text.lower() in {"@", "at", "x", "of"}:
+        if near.text.lower() in {"packs", "pallets", "pack", "pallet"} and scene.at((j or i) + 1) is not None and scene.items[(j or i) + 1].text.lower() in {"@", "at", "x", "of", "o", "o'"}:
             follow = scene.at((j or i) + 2)
             if follow is not None and follow.kind == "measure" and follow.size.whole and not follow.used:
                 packs, per = item, follow

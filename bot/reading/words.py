@@ -123,14 +123,17 @@ def _inherit(merged: dict[tuple[str, ...], list[Tag]]) -> None:
         if len(shape) < 2 or heads & {"connect", "not", "correct", "hedge", "side", "aside", "off", "chatter", "filler", "dim", "noun"}:
             continue
         material = any(tag[:2] == ("slot", "material") for tag in tags)
-        if "slot" in heads and not material:
+        walls = any(tag[:2] == ("slot", "place") for tag in tags) and shape[-1] in {"wall", "walls"}
+        if "slot" in heads and not material and not walls:
             continue
         inner: list[Tag] = []
         for length in range(len(shape) - 1, 0, -1):
             for start in range(len(shape) - length + 1):
                 inner += merged.get(shape[start : start + length], [])
         for tag in inner:
-            if material:
+            if walls:
+                fits = tag[:2] == ("noun", "wall")
+            elif material:
                 fits = tag[:2] == ("noun", "block") or tag == ("topic", "blocks", "weak")
             else:
                 fits = (tag[0] == "noun" and tag[1] in CARRIED) or tag[:2] == ("slot", "material")
