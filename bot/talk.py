@@ -154,6 +154,8 @@ def _topics(state: State, heard: Heard) -> list[tuple[str, tuple[str, ...]]]:
             return [("weather", ())]
         if names == ["mortar"] and "render" in before and "new" not in heard.marks and not re.search(r"mortar|muck|lay|block|brick", heard.text.lower()):
             return [("render", heard.topics[0][1])]
+        if heard.weak and {"mix", "mortar_class"} & set(heard.slots) and not {"mortar", "render", "wall"} & set(before):
+            return heard.topics
         if not (heard.weak and state.topics and not {"length", "area"} <= set(heard.slots)) or "new" in heard.marks:
             return heard.topics
     found = []
