@@ -17,6 +17,7 @@ CONTRACT = (
     "buckets", "bag_size", "bucket_size", "joint_thickness", "plasticiser", "bed_reinforcement", "joint_at", "spacing",
     "roll", "board", "load", "padstone", "crack", "temperature", "trend", "rain", "wind", "work", "pack_size", "layers",
 )  # fmt: skip
+_PLACE = {slot: place for place, slot in enumerate(CONTRACT)}
 
 
 @dataclass
@@ -32,10 +33,15 @@ class Turn:
     topics: list[tuple[str, tuple[str, ...]]]
 
 
-def split(slots: Plain) -> tuple[Plain, Plain]:
-    """Contract slots, and the others."""
-    inside = {k: tidy(slots[k]) for k in CONTRACT if slots.get(k) is not None}
-    return inside, {k: tidy(v) for k, v in slots.items() if k not in inside and v is not None}
+def contract(slots: Plain) -> Plain:
+    """The slots of the contract, in its order."""
+    said = [slot for slot, value in slots.items() if value is not None and slot in _PLACE]
+    return {slot: tidy(slots[slot]) for slot in sorted(said, key=_PLACE.__getitem__)}
+
+
+def others(slots: Plain) -> Plain:
+    """The slots beside the contract."""
+    return {slot: tidy(value) for slot, value in slots.items() if value is not None and slot not in _PLACE}
 
 
 def finish(done: Turn) -> Plain:
@@ -43,7 +49,7 @@ def finish(done: Turn) -> Plain:
     heard = done.heard
     record: Plain = {
         "question": heard.text, "outcome": "declined", "region": done.region, "language": done.language,
-        "answers": [], "needs": [], "declined": [], "set_aside": heard.set_aside, "in_force": split(done.slots)[0],
+        "answers": [], "needs": [], "declined": [], "set_aside": heard.set_aside, "in_force": contract(done.slots),
     }  # fmt: skip
     for finding, wall in done.findings:
         slots = {**done.slots, **wall.slots, **heard.shown} if wall else {**done.slots, **heard.shown}
@@ -77,7 +83,7 @@ def _outcome(record: Plain, heard: Heard) -> str:
 
 
 def _answer(found: Answer, slots: Plain, evidence: dict[str, Any], heard: Heard) -> Plain:
-    reading, more = split(slots)
+    reading, more = contract(slots), others(slots)
     own = found.model_dump(exclude_none=True, exclude={"reading", "wall", "topic"})
     mine = [tidy(a) for a in heard.assumed if a["slot"] in slots]
     return {
@@ -92,12 +98,12 @@ def _answer(found: Answer, slots: Plain, evidence: dict[str, Any], heard: Heard)
 
 
 def _need(found: Need, slots: Plain) -> Plain:
-    reading = split(slots)[0]
+    reading = contract(slots)
     choices = []
     for option in found.options:
         settles = option.reading.plain()
-        choices.append({"label": option.label, "reading": split({**slots, **settles})[0], "settles": tidy(settles)})
-    need = {
+        choices.append({"label": option.label, "reading": contract({**slots, **settles}), "settles": tidy(settles)})
+    need: Plain = {
         "topic": found.topic, "wall": found.wall, "reading": reading, "slot": found.slot, "ask": found.ask, "choices": choices,
     }  # fmt: skip
     if found.others:
@@ -108,14 +114,14 @@ def _need(found: Need, slots: Plain) -> Plain:
 def _doubt(doubt: Doubt, done: Turn) -> Plain:
     topic = done.topics[0][0] if done.topics else None
     choices = [
-        {"label": label, "reading": split({**done.slots, **{k: v for k, v in settles.items() if k != "topic"}})[0], "settles": tidy(settles)}
+        {"label": label, "reading": contract({**done.slots, **{k: v for k, v in settles.items() if k != "topic"}}), "settles": tidy(settles)}
         for label, settles in doubt.choices
     ]  # fmt: skip
     return {
-        "topic": topic, "wall": None, "reading": split(done.slots)[0], "slot": doubt.slot, "ask": doubt.ask,
+        "topic": topic, "wall": None, "reading": contract(done.slots), "slot": doubt.slot, "ask": doubt.ask,
         "choices": choices, **({"or": list(doubt.others)} if doubt.others else {}),
     }  # fmt: skip
 
 
 def _decline(found: Decline, slots: Plain) -> Plain:
-    return {"topic": found.topic, "wall": found.wall, "reading": split(slots)[0], "why": found.why}
+    return {"topic": found.topic, "wall": found.wall, "reading": contract(slots), "why": found.why}

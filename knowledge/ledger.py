@@ -36,7 +36,8 @@ class Ledger:
 
     def cite(self, rule: Rule) -> None:
         """Show a record with the answer; a repeated one stands once."""
-        self._rules.setdefault(rule.id, self.book.cite(rule))
+        if rule.id not in self._rules:
+            self._rules[rule.id] = self.book.cite(rule)
 
     def assume(self, slot: str, value: Any, because: str) -> None:
         """Say that a slot was not said and what was taken for it."""

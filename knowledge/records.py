@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Any, Literal
 
 from pydantic import Field, model_validator
@@ -68,13 +69,17 @@ class When(Model):
     temperature: Span | None = None  # °C
     ratio: Span | None = None
 
+    @cached_property
+    def _tied(self) -> dict[str, Any]:
+        return {key: value for key in type(self).model_fields if (value := getattr(self, key)) is not None}
+
     def conditions(self) -> dict[str, Any]:
         """The keys that this rule is tied to."""
-        return {key: getattr(self, key) for key in type(self).model_fields if getattr(self, key) is not None}
+        return self._tied
 
     def holds(self, facts: dict[str, Any]) -> bool:
         """Whether every condition is met by a fact; a fact that is not known meets none."""
-        for key, wanted in self.conditions().items():
+        for key, wanted in self._tied.items():
             fact = facts.get(key)
             if fact is None:
                 return False

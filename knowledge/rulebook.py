@@ -7,12 +7,12 @@ RuleFault
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
 from pathlib import Path
 from typing import Any
 
-from pydantic import ValidationError
+import rtoml
+from pydantic import Field, ValidationError
 
 from knowledge.answers import Cited
 from knowledge.questions import Model
@@ -20,6 +20,7 @@ from knowledge.records import Rule, Source
 
 RULES = Path(__file__).with_name("rules")
 WORLD = "world"
+_KEPT = 4096  # look-ups remembered
 
 
 class RuleFault(Exception):
@@ -47,7 +48,7 @@ class Region(Model):
     bare: dict[str, dict[str, Any]]  # what a number without a unit may be, by slot
     decimal_comma: bool = False
     mix_order: str = "cement:lime:sand"
-    known: dict[str, tuple[Any, ...]] = {}  # bare numbers that a unit's strength, thickness or face is known by
+    known: dict[str, tuple[Any, ...]] = Field(default_factory=dict)  # bare numbers a unit is known by
     thin_joint: dict[str, Any] | None = None  # what "thin joint" means where no size is said
 
 
@@ -61,8 +62,8 @@ def _faults(error: ValidationError, where: str) -> list[str]:
 
 def _read(path: Path, faults: list[str]) -> dict[str, Any]:
     try:
-        return tomllib.loads(path.read_text(encoding="utf-8"))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        return rtoml.loads(path.read_text(encoding="utf-8"))
+    except (rtoml.TomlParsingError, UnicodeDecodeError) as error:
         faults.append(f"{path.name}: file: {error}")
         return {}
 
@@ -98,7 +99,8 @@ class RuleBook:
         self._files: dict[str, dict[str, list[Rule]]] = {}
         self._sources: dict[str, Source] | None = None
         self._region: Region | None = None
-        self._found: dict[tuple[Any, ...], Rule] = {}
+        self._found: dict[tuple[Any, ...], Rule | None] = {}
+        self._cited: dict[str, Cited] = {}
 
     @property
     def region(self) -> Region:
@@ -190,10 +192,16 @@ class RuleBook:
         return self._topic(figure.partition(".")[0]).get(figure, [])
 
     def seek(self, figure: str, **facts: Any) -> Rule | None:
-        """The default record whose conditions hold, the one with most conditions first; None where none holds."""
-        key = (figure, *sorted((k, v) for k, v in facts.items() if v is not None))
-        if key in self._found:
-            return self._found[key]
+        """The default record whose conditions hold, the one with most of them; None where none holds."""
+        key = (figure, *facts.items())
+        if key not in self._found:
+            found = self._look(figure, facts)
+            if len(self._found) >= _KEPT:
+                return found
+            self._found[key] = found
+        return self._found[key]
+
+    def _look(self, figure: str, facts: dict[str, Any]) -> Rule | None:
         held = [rule for rule in self.records(figure) if rule.default and rule.when.holds(facts)]
         if not held:
             return None
@@ -201,8 +209,6 @@ class RuleBook:
         best = [rule for rule in held if len(rule.when.conditions()) == most]
         if len(best) > 1:
             raise NoRule(f"{figure}: {', '.join(rule.id for rule in best)} answer alike for {facts}")
-        if len(self._found) < 4096:
-            self._found[key] = best[0]
         return best[0]
 
     def find(self, figure: str, **facts: Any) -> Rule:
@@ -223,9 +229,12 @@ class RuleBook:
 
     def cite(self, rule: Rule) -> Cited:
         """The rule as an answer shows it, its source in words."""
-        return Cited(
-            id=rule.id, statement=rule.statement, source=self.worded(rule), clause=rule.clause, standing=rule.standing
-        )  # fmt: skip
+        if rule.id not in self._cited:
+            self._cited[rule.id] = Cited(
+                id=rule.id, statement=rule.statement, source=self.worded(rule),
+                clause=rule.clause, standing=rule.standing,
+            )  # fmt: skip
+        return self._cited[rule.id]
 
     def worded(self, rule: Rule) -> str:
         """The source in words: 'document, as quoted in publication', or that it was not verified."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from knowledge.units import convert
 
@@ -40,6 +41,16 @@ class Measure:
         return not self.unit and not self.negative and any(v == int(v) for v in self.values)
 
 
+@lru_cache(maxsize=4096)
+def _by_head(tags: tuple[Tag, ...]) -> dict[Tag, Tag]:
+    """The first tag of each beginning: readers ask some hundreds of times a message."""
+    found: dict[Tag, Tag] = {}
+    for tag in tags:
+        for n in range(len(tag) + 1):
+            found.setdefault(tag[:n], tag)
+    return found
+
+
 @dataclass(slots=True)
 class Item:
     """One thing in a message, with its place. `used` names the slot that took it."""
@@ -54,18 +65,20 @@ class Item:
     used: str = ""
     weak: bool = False
     before: bool = False  # a comma, dash or stop stands before it
+    _heads: dict[Tag, Tag] = field(init=False, repr=False, compare=False)
+    _of: tuple[Tag, ...] | None = field(default=None, init=False, repr=False, compare=False)
 
     def tag(self, *head: str) -> Tag | None:
         """The first tag that begins so."""
-        n = len(head)
-        for tag in self.tags:
-            if tag[:n] == head:
-                return tag
-        return None
+        if self._of is not self.tags:  # tags are given anew, never changed in place
+            self._heads, self._of = _by_head(self.tags), self.tags
+        return self._heads.get(head)
 
     def tagged(self, *head: str) -> bool:
         """Whether a tag begins so."""
-        return self.tag(*head) is not None
+        if self._of is not self.tags:
+            self._heads, self._of = _by_head(self.tags), self.tags
+        return head in self._heads
 
     @property
     def size(self) -> Measure:

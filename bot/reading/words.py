@@ -2,46 +2,42 @@
 
 from __future__ import annotations
 
-import tomllib
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+import rtoml
 
 from bot.reading.items import Tag
 from bot.reading.letters import Token, solid
 
 LANGUAGES = Path(__file__).parents[1] / "languages"
 REPAIR_FROM, SHORT_FROM, REPAIR_AHEAD, REPAIR_LETTERS = 80, 84, 5, 4
+Shape = tuple[str, ...]
+# By the first word, then by how many words, the longest first: a message is looked up, not searched.
+Phrases = dict[str, dict[int, dict[Shape, tuple[Tag, ...]]]]
 
 
 @dataclass
 class Words:
     """Everything that people type in one language."""
 
-    phrases: dict[str, list[tuple[tuple[str, ...], tuple[Tag, ...]]]] = field(default_factory=dict)
-    wishes: dict[str, list[tuple[tuple[str, ...], tuple[Tag, ...]]]] = field(default_factory=dict)
-    units: dict[str, list[tuple[tuple[str, ...], str]]] = field(default_factory=dict)
+    phrases: Phrases = field(default_factory=dict)
+    wishes: Phrases = field(default_factory=dict)
+    units: dict[str, list[tuple[Shape, str]]] = field(default_factory=dict)
     glued_units: frozenset[str] = frozenset()
     vocabulary: dict[str, tuple[Tag, ...]] = field(default_factory=dict)
     folder: Path = LANGUAGES / "en"
 
     def phrase(self, t: list[Token], i: int) -> tuple[int, tuple[Tag, ...]] | None:
         """The longest phrase at token i: (index after it, tags)."""
-        for shape, tags in self.phrases.get(t[i].text, ()):
-            n = len(shape)
-            if i + n <= len(t) and all(t[i + k].text == shape[k] for k in range(1, n)):
-                return i + n, tags
-        return None
+        return next(_begun(self.phrases, t, i), None)
 
     def wish(self, t: list[Token], i: int) -> list[tuple[int, tuple[Tag, ...]]]:
         """Every wish that begins at token i, the longest first: (index after it, tags). Wishes lie over the phrases."""
-        found = []
-        for shape, tags in self.wishes.get(t[i].text, ()):
-            n = len(shape)
-            if i + n <= len(t) and all(t[i + k].text == shape[k] for k in range(1, n)):
-                found.append((i + n, tags))
-        return found
+        return list(_begun(self.wishes, t, i))
 
     def unit(self, t: list[Token], i: int) -> tuple[str, int] | None:
         """The longest unit at token i: (unit, index after it)."""
@@ -62,6 +58,18 @@ class Words:
         if len(word) < REPAIR_LETTERS or not word.isalpha():
             return None
         return _repair(self, word)
+
+
+def _begun(phrases: Phrases, t: list[Token], i: int) -> Iterator[tuple[int, tuple[Tag, ...]]]:
+    """What begins at token i, the longest first: (index after it, tags)."""
+    by_length = phrases.get(t[i].text)
+    if by_length is None:
+        return
+    ahead = tuple([token.text for token in t[i : i + next(iter(by_length))]])
+    for n, shapes in by_length.items():
+        tags = shapes.get(ahead[:n])
+        if tags is not None:
+            yield i + n, tags
 
 
 @cache
@@ -99,8 +107,17 @@ def _nearest(word: str, vocabulary: dict[str, tuple[Tag, ...]]) -> str | None:
     return first
 
 
-def _shape(phrase: str) -> tuple[str, ...]:
-    return tuple(token.text for token in solid(phrase))
+def _shape(phrase: str) -> Shape:
+    plain = phrase.isascii() and phrase.replace(" ", "").isalpha()  # most are, and need no closer look
+    return tuple(phrase.lower().split()) if plain else tuple(token.text for token in solid(phrase))
+
+
+def _laid(merged: dict[Shape, list[Tag]]) -> Phrases:
+    """Phrases as they are looked up."""
+    found: Phrases = {}
+    for shape in sorted(merged, key=len, reverse=True):
+        found.setdefault(shape[0], {}).setdefault(len(shape), {})[shape] = tuple(merged[shape])
+    return found
 
 
 def _flatten(table: dict[str, Any], head: Tag) -> list[tuple[Tag, str]]:
@@ -116,7 +133,7 @@ def _flatten(table: dict[str, Any], head: Tag) -> list[tuple[Tag, str]]:
 CARRIED = {"bag", "bucket", "cement", "sand", "lime", "roll", "cavity"}
 
 
-def _inherit(merged: dict[tuple[str, ...], list[Tag]]) -> None:
+def _inherit(merged: dict[Shape, list[Tag]]) -> None:
     """A phrase carries the nouns inside it: 'bags of cement' is a topic's word and still speaks of bags."""
     for shape, tags in merged.items():
         heads = {tag[0] for tag in tags}
@@ -145,7 +162,7 @@ def _inherit(merged: dict[tuple[str, ...], list[Tag]]) -> None:
 def words(language: str = "en") -> Words:
     """The words of a language, read once from words.toml."""
     folder = LANGUAGES / language
-    table = tomllib.loads((folder / "words.toml").read_text(encoding="utf-8"))
+    table = rtoml.loads((folder / "words.toml").read_text(encoding="utf-8"))
     result = Words(folder=folder)
     units = table.pop("unit")
     result.glued_units = frozenset(units.pop("glued"))
@@ -153,19 +170,19 @@ def words(language: str = "en") -> Words:
         for spelling in spellings:
             shape = _shape(spelling)
             result.units.setdefault(shape[0], []).append((shape, unit))
-    merged: dict[tuple[str, ...], list[Tag]] = {}
+    merged: dict[Shape, list[Tag]] = {}
     vocabulary: dict[str, tuple[Tag, ...]] = {}
-    wishes: dict[tuple[str, ...], list[Tag]] = {}
+    wishes: dict[Shape, list[Tag]] = {}
     for tag, phrase in _flatten(table, ()):
         (wishes if tag[0] == "wants" else merged).setdefault(_shape(phrase), []).append(tag)
-    for shape, tags in wishes.items():
-        result.wishes.setdefault(shape[0], []).append((shape, tuple(tags)))
+    result.wishes = _laid(wishes)
+    for shape in wishes:
         for word in shape:
             if len(word) >= REPAIR_LETTERS and word.isalpha():
                 vocabulary.setdefault(word, tuple(merged.get((word,), ())) or (("part", word),))
     _inherit(merged)
+    result.phrases = _laid(merged)
     for shape, tags in merged.items():
-        result.phrases.setdefault(shape[0], []).append((shape, tuple(tags)))
         if not any(tag[0] in {"filler", "chatter", "off", "aside"} for tag in tags):
             for word in shape:
                 if len(word) >= REPAIR_LETTERS and word.isalpha():
@@ -174,10 +191,6 @@ def words(language: str = "en") -> Words:
         for spelling in spellings:
             if len(spelling) >= 5 and spelling.isalpha():
                 vocabulary.setdefault(spelling, (("unit", unit),))
-    for many in result.phrases.values():
-        many.sort(key=lambda entry: -len(entry[0]))
-    for many in result.wishes.values():
-        many.sort(key=lambda entry: -len(entry[0]))
     for pairs in result.units.values():
         pairs.sort(key=lambda entry: -len(entry[0]))
     result.vocabulary = vocabulary

@@ -9,9 +9,7 @@ _FRACTION = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 
 def tidy(value: Any) -> Any:
     """Whole numbers without '.0', dust of binary fractions swept off; models as plain data."""
-    if hasattr(value, "model_dump"):
-        value = value.model_dump(exclude_none=True)
-    if isinstance(value, bool) or value is None or isinstance(value, str):
+    if value is None or isinstance(value, (str, int)):
         return value
     if isinstance(value, float):
         value = round(value, 6)
@@ -20,7 +18,7 @@ def tidy(value: Any) -> Any:
         return {k: tidy(v) for k, v in value.items() if v is not None}
     if isinstance(value, (list, tuple)):
         return [tidy(v) for v in value]
-    return value
+    return tidy(value.model_dump(exclude_none=True)) if hasattr(value, "model_dump") else value
 
 
 def number(value: float, digits: int = 3) -> str:

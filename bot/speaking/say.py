@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+import rtoml
 
 from bot.reading.heard import Heard
 from bot.speaking.echo import echo, slot_text
@@ -20,7 +21,7 @@ RULES_SHOWN, CAUTIONS_SHOWN, NOTES_SHOWN, LEADS_SHOWN, LIST_SHOWN = 2, 3, 3, 3, 
 def phrases(language: str = "en") -> Plain:
     """What we say, from phrases.toml."""
     path = Path(__file__).parents[1] / "languages" / language / "phrases.toml"
-    return tomllib.loads(path.read_text(encoding="utf-8"))
+    return rtoml.loads(path.read_text(encoding="utf-8"))
 
 
 def lines(record: Plain, heard: Heard) -> Said:
