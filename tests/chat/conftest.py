@@ -1,12 +1,13 @@
 """A stand-in, and the real bot talking to it over real HTTP."""
 
 import asyncio
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
 
 import pytest
 
+from bot.fronts.telegram_answer import Talking
 from bot.fronts.telegram_run import serve
 from bot.memory import Memory
 from bot.settings import Settings
@@ -35,11 +36,11 @@ class House:
         return Settings(token=TOKEN, api_url=self.standin.url, database=self.database)
 
     @asynccontextmanager
-    async def bot(self) -> AsyncIterator[Memory]:
+    async def bot(self, talk: Callable[[], Talking] = talking) -> AsyncIterator[Memory]:
         """A bot at work for as long as the block lasts, stopped in good order."""
         memory = Memory(self.database)
         stop = asyncio.Event()
-        task = asyncio.create_task(serve(self.settings(), memory, stop, talking))
+        task = asyncio.create_task(serve(self.settings(), memory, stop, talk))
         try:
             yield memory
         finally:
