@@ -189,7 +189,7 @@ def _walls(walls: list[Plain], record: Plain, may: Iterable[str]) -> list[Fault]
 
 
 def _least(ways: Iterable[list[Fault]]) -> list[Fault]:
-    return sorted(ways, key=len)[0]
+    return min(ways, key=len)
 
 
 def read_all(rows: Iterable[Plain]) -> list[Verdict]:

@@ -1,0 +1,108 @@
+"""No digit is dropped: it is read, said back as unused, or the message is not answered."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from bot.talk import State, turn
+from tests.reading.records import lost_digits
+from tests.scorecard import messages
+
+QUESTIONS = st.sampled_from(
+    [
+        "how many joints",
+        "joints?",
+        "movement joint positions",
+        "how many blocks",
+        "mortar mix?",
+        "which mortar",
+        "render coats",
+        "how much mesh",
+    ]
+)
+WALLS = st.sampled_from(
+    [
+        "{} m wall",
+        "{}m long",
+        "wall {} x {}",
+        "wall {}m x {}m",
+        "{} long {} high",
+        "{}mm of wall",
+        "{} ft wall",
+    ]
+)
+MORE = st.sampled_from(
+    [
+        "{} thick",
+        "door {}x{}",
+        "{}no windows {}x{}",
+        "{}N aircrete",
+        "plot {}",
+        "£{}",
+        "call {}",
+        "at {}",
+        "{} lads",
+        "M{}",
+        "{}:1",
+        "{}",
+        "dwg {}/{}",
+        "{}kg",
+        "{}%",
+        "bed {}",
+        "sill {}",
+        "{} from the left",
+        "ref {}-{}",
+        "by {} o'clock",
+        "{} coats",
+        "{} courses",
+        "{} walls",
+    ]
+)
+NUMBER = st.sampled_from(
+    ["2", "3", "7", "10", "12", "2.4", "9.6", "100", "215", "1200", "2100", "2,4", "1.050", "45"]
+)
+
+
+@st.composite
+def sentences(draw: st.DrawFn) -> str:
+    """A wall, a question, and up to three more facts, in any order."""
+    parts = [draw(WALLS), draw(QUESTIONS), *draw(st.lists(MORE, max_size=3))]
+    text = draw(st.sampled_from([", ", " ", ". "])).join(draw(st.permutations(parts)))
+    while "{}" in text:
+        text = text.replace("{}", draw(NUMBER), 1)
+    return text
+
+
+@settings(max_examples=1200, deadline=None)
+@given(sentences())
+def test_no_digit_is_lost(text: str) -> None:
+    assert lost_digits(turn(State(), text)[1].record) == ""
+
+
+def test_no_digit_of_the_corpus_is_lost() -> None:
+    lost = {}
+    for message in messages():
+        digits = lost_digits(turn(State(), message["text"])[1].record)
+        if digits:
+            lost[message["text"]] = digits
+    assert lost == {}
+
+
+SET_ASIDE = [m for m in messages() if m.get("set_aside")]
+
+
+@pytest.mark.parametrize("message", SET_ASIDE, ids=[m["text"][:40] for m in SET_ASIDE])
+def test_a_number_that_is_no_dimension_is_said_back(message: dict[str, Any]) -> None:
+    text = str(message["text"])
+    record = turn(State(), text)[1].record
+    said = " ".join(aside["text"] for aside in record["set_aside"])
+    asked = " ".join(need["ask"] for need in record["needs"])
+    for thing in message["set_aside"]:
+        digits = [c for c in str(thing) if c.isdigit()]
+        words = [] if digits else str(thing).split()[:1]
+        for piece in digits or words:
+            assert piece in said + asked, (thing, record["set_aside"], asked)
