@@ -104,8 +104,13 @@ def _fill(wall: Figure, results: dict[str, Any], drawn: dict[str, Any], course: 
         ties = [
             tie for joint in joints for tie in placing.slip_ties(joint.at, joint.bottom, joint.top, every)
         ]
-    if "tie_grid" in drawn:
-        grid = {name: size.to("mm") for name, size in drawn["tie_grid"].items()}
+    tied = results.get("ties", {})
+    if course and "tie_edge" in drawn and "spacing" in tied:
+        grid = {
+            "across": tied["spacing"]["horizontal"].to("mm"), "up": tied["spacing"]["vertical"].to("mm"),
+            "edge": drawn["tie_edge"].to("mm"), "edge_up": tied["edge_spacing"].to("mm"),
+            "course": course,
+        }  # fmt: skip
         ties += placing.cavity_ties(wall.outline, wall.height, wall.holes, places, grid)
     return replace(wall, ties=tuple(ties))
 

@@ -199,7 +199,7 @@ def slip_ties(at: float, bottom: float, top: float, every: float) -> list[Tie]:
 def cavity_ties(
     outline: Outline, height: float, holes: Sequence[Hole], joints: Sequence[float], grid: dict[str, float]
 ) -> list[Tie]:
-    """Ties in a staggered grid, closer ones at openings and joints; `grid`: across, up, edge, edge_up."""
+    """Ties in a staggered grid, closer ones at edges; `grid`: across, up, edge, edge_up, course."""
     across, up, edge, close = grid["across"], grid["up"], grid["edge"], grid["edge_up"]
     found = []
     for row in range(1, int(height / up + EPS) + 1):
@@ -211,18 +211,22 @@ def cavity_ties(
             ):
                 found.append(Tie("cavity", x, row * up))
             x += across
-    lines = [(h.left - edge * 0.7, h.bottom, h.top) for h in holes]
-    lines += [(h.right + edge * 0.7, h.bottom, h.top) for h in holes]
+    near = edge * 0.95
+    lines = [(h.left - near, h.bottom, h.top) for h in holes] + [
+        (h.right + near, h.bottom, h.top) for h in holes
+    ]
     for place in joints:
         low, high = rise(outline, place) or (0.0, 0.0)
-        lines += [(place - edge * 0.7, low, high), (place + edge * 0.7, low, high)]
+        lines += [(place - near, low, high), (place + near, low, high)]
+    course = grid["course"]
+    step = max(course, close // course * course)  # ties lie in beds: as many courses as the spacing allows
     for x, low, high in lines:
         reach = rise(outline, x)
-        count = max(1, -int(-(high - low) // close))
-        for n in range(count):
-            y = low + (n + 0.5) * (high - low) / count
-            if reach and reach[0] < y < reach[1] and all(not _in(hole, x, y, 0.0) for hole in holes):
+        y = (low // course + 1) * course
+        while reach and y < min(high, reach[1]) - EPS:
+            if y > reach[0] + EPS and all(not _in(hole, x, y, 0.0) for hole in holes):
                 found.append(Tie("cavity", x, y))
+            y += step
     return found
 
 

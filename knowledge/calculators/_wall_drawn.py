@@ -13,7 +13,7 @@ Parts = dict[str, dict[str, Any]]
 
 
 def drawn(ledger: Ledger, parts: Parts, piece: Piece | None) -> dict[str, Any]:
-    """Block and course with joints, beds and projection of reinforcement, size of a patch."""
+    """Block and course with joints, beds and projection of reinforcement, size of a patch, edge of ties."""
     found: dict[str, Any] = {}
     finish = ledger.reading.finish
     if piece is not None:
@@ -30,6 +30,8 @@ def drawn(ledger: Ledger, parts: Parts, piece: Piece | None) -> dict[str, Any]:
         found["patch"] = {
             "width": quantity(wide.max or 0, wide.unit), "length": quantity(long.max or 0, long.unit)
         }  # fmt: skip
+    if parts.get("ties", {}).get("tie_count"):
+        found["tie_edge"] = _size(ledger, "ties.edge.distance")
     return found
 
 

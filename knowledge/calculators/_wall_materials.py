@@ -43,7 +43,8 @@ def _blocks(ledger: Ledger, parts: Parts, piece: Piece | None) -> list[Row]:
         f"{side * 1000:.4g}" for side in (piece.length, piece.height, piece.thickness)) + " mm"  # fmt: skip
     block = ledger.reading.block
     name = "Bricks" if block is not None and block.material in _BRICKS else "Blocks"
-    rows = [_row(f"{name}{size}", found["order_count"], "pieces", found["block_count"], "in the wall")]
+    leaf = ", one leaf" if ledger.reading.leaf == "cavity" else ""
+    rows = [_row(f"{name}{size}{leaf}", found["order_count"], "pieces", found["block_count"], "in the wall")]
     if "packs" in found:
         rows.append(_row(f"{name} in packs", found["packs"], "packs", found["order_count"], "pieces"))
     return rows

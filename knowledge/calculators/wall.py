@@ -52,6 +52,7 @@ def _topics(reading: Reading) -> list[str]:
     finished = reading.finish in ("render", "plaster")
     sky = (reading.temperature, reading.trend, reading.rain, reading.wind)
     order = {
+        "safety": True,
         "weather": any(said is not None for said in sky),
         "joints": True,
         "blocks": True,

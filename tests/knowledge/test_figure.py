@@ -209,7 +209,7 @@ def test_gaps_beside_openings() -> None:
 def test_ties_keep_their_spacing() -> None:
     """NHBC Standards 6.1.18: 900 across and 450 up, staggered; at edges within 225 and not over 300 up."""
     wall = box(0, 0, 6000, 2700)
-    grid = {"across": 900.0, "up": 450.0, "edge": 225.0, "edge_up": 300.0}
+    grid = {"across": 900.0, "up": 450.0, "edge": 225.0, "edge_up": 300.0, "course": 225.0}
     ties = cavity_ties(wall, 2700, (), [3000.0], grid)
     beside = sorted(tie.y for tie in ties if 2775 < tie.x < 3000)
     assert max(b - a for a, b in pairwise(beside)) <= 300

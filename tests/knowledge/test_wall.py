@@ -216,3 +216,24 @@ def test_a_need_of_one_trade_is_a_note_and_not_a_stop() -> None:
     found = wall.answer(question, book("GB"), asking)[0]
     assert isinstance(found, Answer)
     assert "Mesh left out: How wide is the lap?" in found.notes
+
+
+# A check repeats figures that stand elsewhere as records: they must not drift apart.
+SAME_FIGURES = {
+    "wall.check.joints.reach": [("joints.tie_spacing", {}), ("joints.tie_embedment", {})],
+    "wall.check.reinforcement.beds": [("reinforcement.projection", {"finish": "render"})],
+    "wall.check.reinforcement.laps": [("reinforcement.lap", {})],
+    "wall.check.reinforcement.cover": [("reinforcement.cover", {})],
+    "wall.check.ties.spacing": [("ties.horizontal", {}), ("ties.vertical", {})],
+    "wall.check.ties.edges": [("ties.edge.distance", {}), ("ties.edge.spacing", {})],
+    "wall.check.ties.bedded": [("ties.embedment", {})],
+    "wall.check.mesh.lap": [("mesh.lap", {})],
+}
+
+
+@pytest.mark.parametrize("check", SAME_FIGURES)
+def test_checks_agree_with_the_rules(check: str) -> None:
+    rules = book("GB")
+    statement = rules.find(check, kind="opening", use="joints").statement
+    for figure, facts in SAME_FIGURES[check]:
+        assert f"{rules.find(figure, **facts).number():g} mm" in statement, figure
