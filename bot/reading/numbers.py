@@ -101,11 +101,25 @@ def number(t: list[Token], i: int) -> Number | None:
         if (
             end < len(t) and t[end].kind == "number" and t[end].spaced and len(t[end].text) == 3
             and t[end].text.isdigit() and len(token.text) <= 3 and token.text[0] != "0"
-            and not (end + 1 < len(t) and t[end + 1].text in {"x", ":", "/", ".", ","} and end + 2 < len(t)
-                     and t[end + 2].kind == "number")
+            and _thousands(t, i)
         ):  # fmt: skip
             return Number((float(token.text + t[end].text),), i, end + 1, grouped=True)
     return Number(values, i, end, decimal, comma)
+
+
+def _thousands(t: list[Token], i: int) -> bool:
+    """Whether '13 200' at i is one number: a length in millimetres follows, or the other of a pair is set so too."""
+    after = t[i + 2] if i + 2 < len(t) else None
+    if i and t[i - 1].text in {"x", "by", "*"}:
+        return i >= 3 and t[i - 2].kind == "number" and t[i - 3].kind == "number"
+    if after is None:
+        return False
+    if after.text in {"x", "by", "*"}:
+        return i + 4 < len(t) and t[i + 3].kind == "number" and t[i + 4].kind == "number" and len(t[i + 4].text) == 3
+    further = t[i + 3].text if i + 3 < len(t) else ""
+    if after.text == "mm":
+        return not further.startswith(("block", "thick", "brick", "dense", "aircrete", "wide", "blk", "wall", "aac"))
+    return after.text in {"long", "length", "lg", "high", "height", "run", "overall", "tall"}
 
 
 def _below_hundred(t: list[Token], i: int) -> tuple[int, int] | None:
