@@ -1,8 +1,8 @@
 """One slip of the thumb in the letters: the same reading, a question, a decline; never another number unsaid.
 
 Measured over the corpus with a fixed seed. A slip at a number or in a unit (mm → m) may make another
-message that is well formed: it is echoed, and the asker sees it. A fact in words that is left out or changed counts
-where it moves the answer and the word in question is not said back.
+message that is well formed: it is echoed, and the asker sees it. A fact in words that is left out or changed
+counts where it moves the answer and the word in question is not said back.
 """
 
 from __future__ import annotations
