@@ -81,6 +81,8 @@ def _fill(wall: Figure, results: dict[str, Any], drawn: dict[str, Any], course: 
     places = [place.to("mm") for place in jointed.get("joint_positions", ())]
     wide = jointed.get("joint_width")
     width = _mm(wide) or (Quantity(value=wide.max, unit=wide.unit).to("mm") if hasattr(wide, "max") else 0.0)
+    if jointed and "joint_count" not in jointed:
+        wall = replace(wall, remarks=(*wall.remarks, "No joints drawn: none fit between these openings."))
     joints = [Joint(at, *(rise(wall.outline, at) or (0.0, wall.height)), width) for at in places]
     wall = replace(wall, joints=tuple(joints))
     if course and wall.height / course <= _MOST_BEDS and wall.sized:
@@ -112,6 +114,10 @@ def _fill(wall: Figure, results: dict[str, Any], drawn: dict[str, Any], course: 
             "course": course,
         }  # fmt: skip
         ties += placing.cavity_ties(wall.outline, wall.height, wall.holes, places, grid)
+        if abs(placing.in_beds(grid["up"], course) - grid["up"]) > placing.HAIR:
+            wall = replace(
+                wall, remarks=(*wall.remarks, "Cavity ties are drawn in the beds; their number is by area.")
+            )
     return replace(wall, ties=tuple(ties))
 
 

@@ -201,7 +201,9 @@ def cavity_ties(
 ) -> list[Tie]:
     """Ties in a staggered grid, closer ones at edges; `grid`: across, up, edge, edge_up, course."""
     across, up, edge, close = grid["across"], grid["up"], grid["edge"], grid["edge_up"]
+    course = grid["course"]
     found = []
+    up = in_beds(up, course)
     for row in range(1, int(height / up + EPS) + 1):
         edges = span(outline, row * up) if row * up < height - EPS else None
         x = (edges[0] if edges else 0.0) + (across / 2 if row % 2 else across / 4)
@@ -218,8 +220,7 @@ def cavity_ties(
     for place in joints:
         low, high = rise(outline, place) or (0.0, 0.0)
         lines += [(place - near, low, high), (place + near, low, high)]
-    course = grid["course"]
-    step = max(course, close // course * course)  # ties lie in beds: as many courses as the spacing allows
+    step = in_beds(close, course)
     for x, low, high in lines:
         reach = rise(outline, x)
         y = (low // course + 1) * course
@@ -230,5 +231,10 @@ def cavity_ties(
     return found
 
 
+def in_beds(spacing: float, course: float) -> float:
+    """A spacing up the wall as whole courses: as many as it allows, at least one."""
+    return max(course, (spacing + EPS) // course * course)
+
+
 def _in(hole: Hole, x: float, y: float, room: float) -> bool:
-    return hole.left - room < x < hole.right + room and hole.bottom < y < hole.top
+    return hole.left - room < x < hole.right + room and hole.bottom - HAIR < y < hole.top + HAIR

@@ -9,7 +9,7 @@ from bot.speaking.legend import legend, remarks
 from bot.speaking.scale import WIDTH, Scale
 from bot.speaking.strokes import Paper
 from knowledge.figure import Figure
-from knowledge.shapes import rise, strip
+from knowledge.shapes import clip, rise, strip
 
 STUB = 26
 
@@ -96,8 +96,10 @@ def _mesh(paper: Paper, wall: Figure, scale: Scale) -> None:
             down = 1 if sum(py for _, py in shape) / len(shape) > y else -1
             size = max(14.0, min(30.0, 900 * scale.across))
             off = size * 0.2
-            shape = list(strip((x + out * off, y + down * off), (out, -down), size, size * 0.56))
-        signs.mesh(paper, shape)
+            sign = strip((x + out * off, y + down * off), (out, -down), size, size * 0.56)
+            shape = list(clip(sign, tuple(scale.at(point) for point in reversed(wall.outline))))
+        if shape:
+            signs.mesh(paper, shape)
 
 
 def _steel(paper: Paper, wall: Figure, scale: Scale) -> None:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from functools import cache
 from pathlib import Path
 from typing import Any
+
+import rtoml
 
 from bot.speaking.echo import slot_text
 from bot.speaking.numerals import number, quantity
@@ -42,7 +43,7 @@ _ONE = re.compile(r"\b(bag|roll|piece|board|cartridge|pack)s\b")
 def sayings(language: str = "en") -> Plain:
     """The words of a whole wall, from whole.toml."""
     path = Path(__file__).parents[1] / "languages" / language / "whole.toml"
-    return tomllib.loads(path.read_text(encoding="utf-8"))
+    return dict(rtoml.loads(path.read_text(encoding="utf-8")))
 
 
 def topics(results: Plain, language: str = "en") -> list[tuple[str, list[str]]]:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from itertools import zip_longest
-from typing import Any
+from typing import Any, TypeVar
 
 from knowledge import shown
 from knowledge.answers import Answer, Assumed, Decline, Finding, Need
@@ -15,6 +15,7 @@ from knowledge.pieces import Piece, course_height, piece
 from knowledge.questions import Question, Reading
 from knowledge.rulebook import RuleBook
 
+T = TypeVar("T")
 Ask = Callable[[Question, RuleBook], list[Finding]]
 
 _BARE = ("joints", "blocks", "mortar")  # every wall has these; without them there is no answer
@@ -109,14 +110,14 @@ def _together(ledger: Ledger, parts: dict[str, Answer]) -> Answer:
         "first": tuple(dict.fromkeys(text for part in parts.values() for text in part.first)),
         "notes": tuple(dict.fromkeys((*own.notes, *notes))),
         "working": tuple(step.model_copy(update={"step": f"{topic}: {step.step}"}) for topic, step in steps),
-        "rules": tuple({rule.id: rule for part in every for rule in part.rules}.values()),
+        "rules": _in_turn([part.rules for part in sorted(every, key=lambda part: part.topic == "safety")]),
         "cautions": _in_turn([part.cautions for part in every]),
     })  # fmt: skip
 
 
-def _in_turn(lists: list[tuple[str, ...]]) -> tuple[str, ...]:
-    """One of each topic before the second of any: what is cut short still warns of every trade."""
-    turns = (text for turn in zip_longest(*lists) for text in turn if text is not None)
+def _in_turn(lists: Sequence[tuple[T, ...]]) -> tuple[T, ...]:
+    """One of each topic before the second of any: what is cut short still speaks of every trade."""
+    turns = (one for turn in zip_longest(*lists) for one in turn if one is not None)
     return tuple(dict.fromkeys(turns))
 
 

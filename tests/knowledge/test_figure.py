@@ -280,3 +280,21 @@ def test_everything_lies_within_the_wall(length: float, height: float, at: float
     for x, y in points:
         assert -1e-3 <= x <= length * 1000 + 1e-3
         assert -1e-3 <= y <= height * 1000 + 1e-3
+
+
+def test_cavity_ties_lie_in_beds() -> None:
+    """Courses of 253 mm (250 mm block, 3 mm joint): 450 mm holds one course, two would be 506."""
+    block = {"material": "aac", "length": mm(610), "height": mm(250), "thickness": mm(100)}
+    reading = {"length": m(6), "height": m(2.53), "leaf": "inner", "block": block, "joint_thickness": mm(3)}
+    drawn, _ = draw({**reading, "openings": []})
+    ups = sorted({round(tie.y, 3) for tie in drawn.ties if tie.kind == "cavity"})
+    assert ups == [pytest.approx(253 * n) for n in range(1, 10)]
+    assert any("by area" in remark for remark in drawn.remarks)
+
+
+def test_where_no_joint_fits_the_drawing_says_so() -> None:
+    """Windows from 0.2 to 3.3 m, 0.2 m apart: no joint can stand within 3 m of the corner."""
+    holes = [{**WINDOW, "width": mm(500), "from_left": m(0.2 + 0.7 * n)} for n in range(5)]
+    drawn, found = draw({**RENDERED, "ends": ["return", "return"]}, length=m(20), openings=holes)
+    assert "joint_count" not in found.results["joints"]
+    assert any(remark.startswith("No joints drawn") for remark in drawn.remarks)

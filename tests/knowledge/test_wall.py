@@ -127,6 +127,11 @@ def test_first_cautions_are_of_three_trades() -> None:
     assert "skin" in shown
 
 
+def test_first_rules_are_of_the_work() -> None:
+    """A message shows two: how far apart joints stand, how blocks are counted; what to wear is after."""
+    assert [rule.id.partition(".")[0] for rule in answered(RENDERED).rules[:2]] == ["joints", "blocks"]
+
+
 def test_bags_are_rounded_once_over_mortar_and_render() -> None:
     """Two part bags make one: totals over the wall round once, at the end (trade habit in decisions)."""
     found = answered(RENDERED)
