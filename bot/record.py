@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from bot.reading.heard import Doubt, Heard, Wall
@@ -31,6 +31,7 @@ class Turn:
     findings: list[tuple[Finding, Wall | None]]
     doubts: list[Doubt]
     topics: list[tuple[str, tuple[str, ...]]]
+    totals: list[Plain] = field(default_factory=list)
 
 
 def contract(slots: Plain) -> Plain:
@@ -62,6 +63,8 @@ def finish(done: Turn) -> Plain:
             record["declined"].append(_decline(finding, slots))
     for doubt in done.doubts:
         record["needs"].append(_doubt(doubt, done))
+    if done.totals:
+        record["totals"] = [tidy(total) for total in done.totals]
     record["outcome"] = _outcome(record, heard)
     if record["outcome"] == "declined" and not record["declined"]:
         record["declined"].append({"topic": _off_topic(heard), "wall": None, "reading": {}, "why": ""})

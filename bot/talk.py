@@ -181,7 +181,8 @@ def _answer(
             for topic, wants in topics:
                 for wall in heard.walls or [None]:
                     findings += [(f, wall) for f in _ask(topic, wants, wall, slots, rules, confirmed)]
-    reply = _close(state, heard, slots, findings, doubts, topics)
+    totals = _totals(topics, findings, slots, rules, confirmed)
+    reply = _close(state, heard, slots, findings, doubts, topics, totals)
     needs = [f for f, _ in findings if isinstance(f, Need)]
     asked = doubts[0].slot if doubts else (needs[0].slot if needs else None)
     if needs and not doubts and needs[0].options and needs[0].slot in slots:
@@ -201,6 +202,32 @@ def _ask(topic: str, wants: tuple[str, ...], wall: Wall | None, slots: Plain, ru
         topic=topic, reading=Reading.model_validate(values), wall=wall.label if wall else None, wants=wants, confirmed=confirmed
     )  # fmt: skip
     return answer(question, rules)
+
+
+def _totals(topics: Any, findings: list[tuple[Finding, Wall | None]], slots: Plain, rules: RuleBook, confirmed: tuple[str, ...]) -> list[Plain]:
+    """Over several walls: joints are counted up; what goes by area is worked out once for all of it, so that it is rounded once."""
+    found: list[Plain] = []
+    for topic, wants in topics:
+        own = [(f, w) for f, w in findings if isinstance(f, Answer) and f.topic == topic and w is not None and w.label is not None]
+        if len(own) < 2:
+            continue
+        answers = [f for f, _ in own]
+        if topic == "joints" and all("joint_count" in f.results for f in answers):
+            found.append({"topic": topic, "results": {"joint_count": sum(f.results["joint_count"] for f in answers)}, "lead": ["joint_count"]})
+            continue
+        areas = [f.results.get("net_area") for f in answers]
+        if any(a is None for a in areas):
+            continue
+        units = {a.unit if hasattr(a, "unit") else a["unit"] for a in areas}
+        if len(units) != 1:
+            continue
+        area = {"value": round(sum(a.value if hasattr(a, "value") else a["value"] for a in areas), 6), "unit": units.pop()}
+        same = {k: v for k, v in slots.items() if k not in {"length", "height", "walls", "openings", "shape", "courses", "ends"}}
+        whole = [f for f in _ask(topic, wants, None, {**same, "area": area}, rules, confirmed) if isinstance(f, Answer)]
+        if whole:
+            lead = [n for n in whole[0].lead if n in whole[0].results][:3]
+            found.append({"topic": topic, "reading": {"area": area, **({"block": slots["block"]} if "block" in slots else {})}, "results": whole[0].results, "lead": lead})
+    return found
 
 
 def _settle(topics: Any, heard: Heard, slots: Plain, doubts: list[Doubt], rules: RuleBook, confirmed: tuple[str, ...]) -> Plain | None:
@@ -233,9 +260,9 @@ def _which_topic(slots: Plain) -> Doubt:
 
 def _close(
     state: State, heard: Heard, slots: Plain, findings: list[tuple[Finding, Wall | None]], doubts: list[Doubt],
-    topics: list[tuple[str, tuple[str, ...]]] | None = None,
+    topics: list[tuple[str, tuple[str, ...]]] | None = None, totals: list[Plain] | None = None,
 ) -> Reply:  # fmt: skip
-    done = Turn(state.region, state.language, heard, slots, findings, doubts, topics or [])
+    done = Turn(state.region, state.language, heard, slots, findings, doubts, topics or [], totals or [])
     record = finish(done)
     choices = [
         Choice(label=c["label"], slots={k: v for k, v in c["settles"].items() if k != "topic"}, topic=c["settles"].get("topic"))

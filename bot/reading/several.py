@@ -166,10 +166,21 @@ def read_parts(scene: Scene, fill: Callable[[Scene], None]) -> bool:
     for item in whole:
         if id(item) in used and not item.used:
             item.used = "walls"
+    _share(walls, heard)
     heard.walls, heard.doubts = walls, heard.doubts + doubts
     shared = set.intersection(*(set(w.slots) for w in walls))
     heard.slots.update({k: walls[0].slots[k] for k in shared if all(w.slots[k] == walls[0].slots[k] for w in walls)})
     return True
+
+
+def _share(walls: list[Wall], heard: Heard) -> None:
+    """'A 6.2 / B 11.4, 2.4 high': what only the last was given besides its length holds for all, and is said."""
+    for slot in ("height", "thickness", "block", "place", "leaf", "finish"):
+        if slot in walls[-1].slots and not any(slot in wall.slots for wall in walls[:-1]):
+            for wall in walls[:-1]:
+                wall.slots[slot] = walls[-1].slots[slot]
+                wall.evidence[slot] = walls[-1].evidence.get(slot, [])
+            heard.assumed.append({"slot": slot, "value": walls[-1].slots[slot], "because": f"'{slot}' was said once and taken for all the walls."})
 
 
 # --- one reading, several walls ------------------------------------------------------------------------------

@@ -15,6 +15,7 @@ from bot.speaking.numerals import mix, number, quantity
 Plain = dict[str, Any]
 Said = list[tuple[str, str]]
 RULES_SHOWN, CAUTIONS_SHOWN, NOTES_SHOWN, LEADS_SHOWN, LIST_SHOWN = 2, 3, 3, 3, 5
+CAUTION_LETTERS = 230  # cautions run on in one line; what goes beyond folds away with the working
 
 
 @cache
@@ -31,8 +32,12 @@ def lines(record: Plain, heard: Heard) -> Said:
     for answer in record["answers"]:
         found += _danger(answer)
     many = len(record["answers"]) > 1
+    for total in record.get("totals", ()):
+        said = [result(name, total["results"][name], total["results"], words) for name in total["lead"]]
+        found.append(("number", f"{words['turn']['total']} {_named(total, '; '.join(s for s in said if s))}."))
+    told: set[str] = set()
     for answer in record["answers"]:
-        found += _answer(answer, words, many)
+        found += _answer(answer, words, many, told)
     for need in record["needs"][:1]:
         found.append(("ask", need["ask"]))
         if need["reading"] and not record["answers"]:
@@ -63,15 +68,15 @@ def _danger(answer: Plain) -> Said:
     return [("danger", text) for text in answer["first"]]
 
 
-def _answer(answer: Plain, words: Plain, many: bool) -> Said:
-    """Number first, then how it was read, what was assumed, and the sentences that go with it."""
-    results, label = answer["results"], f"{answer['wall']}: " if answer["wall"] else ""
+def _answer(answer: Plain, words: Plain, many: bool, told: set[str]) -> Said:
+    """Number first, then how it was read, what was assumed, and the sentences that go with it, each told once."""
+    results, label = answer["results"], _label(answer["wall"])
     found: Said = []
     if answer["topic"] == "wall":
         found += whole(results, words)
     lead = [name for name in answer["lead"] if name not in words["list"] and answer["topic"] != "wall"]
     said = [result(name, results[name], results, words) for name in lead[:LEADS_SHOWN]]
-    head = "; ".join(dict.fromkeys(s for s in said if s))
+    head = _named(answer, "; ".join(dict.fromkeys(s for s in said if s)))
     if head:
         found.append(("number", f"{label}{head[0].upper() + head[1:]}."))
     for name in [n for n in answer["lead"] if n in words["list"]][:2]:
@@ -79,10 +84,27 @@ def _answer(answer: Plain, words: Plain, many: bool) -> Said:
     reading = echo(answer["reading"], answer.get("more"))
     if reading:
         found.append(("read", f"{words['turn']['read']} {label if many else ''}{reading}."))
-    assumed = _assumed(answer)
+    assumed = [text for text in _assumed(answer) if text not in told]
     if assumed:
-        found.append(("assumed", f"{words['turn']['assumed']} {assumed}."))
-    return found + [("note", text) for text in answer["notes"][:NOTES_SHOWN]]
+        found.append(("assumed", f"{words['turn']['assumed']} {'; '.join(assumed)}."))
+    notes = [text for text in answer["notes"][:NOTES_SHOWN] if text not in told]
+    told.update(assumed, notes)
+    return found + [("note", text) for text in notes]
+
+
+def _label(wall: str | None) -> str:
+    """'Wall A: ', 'Front: '."""
+    if not wall:
+        return ""
+    return f"Wall {wall}: " if len(wall) <= 2 else f"{wall[0].upper()}{wall[1:]}: "
+
+
+def _named(answer: Plain, text: str) -> str:
+    """Bricks are called bricks."""
+    material = (answer.get("reading", {}).get("block") or {}).get("material")
+    if material in {"clay_brick", "calcium_silicate"}:
+        return text.replace(" blocks", " bricks").replace("1 block", "1 brick")
+    return text
 
 
 def whole(results: Plain, words: Plain) -> Said:
@@ -106,14 +128,14 @@ def _sentences(name: str, value: Any, words: Plain) -> Said:
     return [("note", "\n".join(([head] if head else []) + rows))] if rows else []
 
 
-def _assumed(answer: Plain) -> str:
+def _assumed(answer: Plain) -> list[str]:
     parts = []
     for entry in answer["assumed"]:
         if entry["because"].startswith("'"):
             parts.append(entry["because"].rstrip("."))
         else:
             parts.append(_assumption(entry))
-    return "; ".join(dict.fromkeys(p for p in parts if p))
+    return list(dict.fromkeys(p for p in parts if p))
 
 
 def _assumption(entry: Plain) -> str:
@@ -140,19 +162,42 @@ def _heard(record: Plain, heard: Heard, words: Plain) -> Said:
 
 
 def _cautions(record: Plain) -> Said:
+    """The cautions in one run, as many as fit a look; the rest stand with the working."""
     texts = list(dict.fromkeys(c for a in record["answers"] for c in a["cautions"]))
-    return [("caution", text) for text in texts[:CAUTIONS_SHOWN]]
+    shown, room = [], CAUTION_LETTERS
+    for text in texts:
+        if shown and (len(text) > room or len(shown) >= CAUTIONS_SHOWN):
+            break
+        shown.append(text)
+        room -= len(text)
+    found: Said = [("caution", " ".join(shown))] if shown else []
+    rest = texts[len(shown) :]
+    return found + ([("working", "\n".join(rest))] if rest else [])
 
 
 def _rules(record: Plain, words: Plain) -> Said:
+    """The rules that the numbers stand on, each once; the others stand with the working."""
     found: Said = []
+    told: dict[str, None] = {}
+    rest: dict[str, None] = {}
     for answer in record["answers"]:
-        for rule in answer["rules"][:RULES_SHOWN]:
-            found.append(("rule", rule_text(rule, words)))
-        more = len(answer["rules"]) - RULES_SHOWN
-        if more > 0:
-            found.append(("working", "\n".join(rule_text(r, words) for r in answer["rules"][RULES_SHOWN:])))
-    return found
+        first = _foremost(answer)
+        for rule in answer["rules"]:
+            text = rule_text(rule, words)
+            (told if rule["id"] in first else rest).setdefault(text)
+    found += [("rule", text) for text in told]
+    more = [text for text in rest if text not in told]
+    return found + ([("working", "\n".join(more))] if more else [])
+
+
+def _foremost(answer: Plain) -> set[str]:
+    """Ids of the rules that are shown: of a whole wall the first of each topic, else the first two."""
+    if answer["topic"] != "wall":
+        return {rule["id"] for rule in answer["rules"][:RULES_SHOWN]}
+    first: dict[str, str] = {}
+    for rule in answer["rules"]:
+        first.setdefault(rule["id"].partition(".")[0], rule["id"])
+    return {rule for topic, rule in first.items() if topic in {"joints", "mortar", "render", "reinforcement"}}
 
 
 def rule_text(rule: Plain, words: Plain) -> str:
