@@ -40,6 +40,7 @@ class State(BaseModel):
     language: str = "en"
     slots: Plain = {}
     topics: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    walls: tuple[Plain, ...] = ()  # where several are spoken of: label and slots of each
     last: tuple[str, ...] = ()
     pending: tuple[Choice, ...] = ()
     asked: str | None = None
@@ -84,6 +85,7 @@ def turn(state: State, text: str) -> tuple[State, Reply]:
     topics = _topics(state, heard)
     names = [topic for topic, _ in topics]
     slots = merge(state.slots, heard, names)
+    _same_walls(state, heard)
     kept = () if new_wall(heard, state.slots) else state.confirmed
     return _answer(state, heard, slots, topics, kept)
 
@@ -144,6 +146,13 @@ def _units(value: Any) -> set[str]:
     return set()
 
 
+def _same_walls(state: State, heard: Heard) -> None:
+    """A message that names no wall of its own speaks of all the walls spoken of before."""
+    if not state.walls or heard.walls or "new" in heard.marks or {"length", "area"} & {*heard.slots, *(d.slot for d in heard.doubts)}:
+        return
+    heard.walls = [Wall(wall["label"], {**wall["slots"], **heard.slots}) for wall in state.walls]
+
+
 def _topics(state: State, heard: Heard) -> list[tuple[str, tuple[str, ...]]]:
     """Topics of this message; where it names none, those in force, with the wishes that it adds."""
     if heard.topics:
@@ -189,6 +198,7 @@ def _answer(
         asked = f"confirm {asked}"
     after = State(
         region=state.region, language=state.language, slots=slots,
+        walls=tuple({"label": w.label, "slots": w.slots} for w in heard.walls if w.label is not None),
         topics=tuple((t, tuple(w)) for t, w in topics) or state.topics,
         last=tuple(said(heard)) or state.last, pending=reply.choices, asked=asked, confirmed=confirmed,
         before=state.model_copy(update={"before": None}),
