@@ -10,7 +10,7 @@ from sqlalchemy.exc import DBAPIError
 from bot.store.tables import EDITION, metadata
 
 
-class StoreFault(RuntimeError):  # noqa: N818
+class StoreFault(RuntimeError):
     """The database cannot be used; the message says why and what to do."""
 
 
