@@ -8,10 +8,14 @@ import sys
 
 def main(argv: list[str] | None = None) -> int:
     """Run one command; the exit status says how the answer came out."""
-    parser = argparse.ArgumentParser(prog="perpend", description="Answers questions about walls of lightweight blocks.")
+    parser = argparse.ArgumentParser(
+        prog="perpend", description="Answers questions about walls of lightweight blocks."
+    )
     commands = parser.add_subparsers(dest="command", required=True)
     ask = commands.add_parser("ask", help="answer one question")
-    ask.add_argument("text", nargs="+", help="the question, or - with --json for one a line from standard input")
+    ask.add_argument(
+        "text", nargs="+", help="the question, or - with --json for one a line from standard input"
+    )
     ask.add_argument("--json", action="store_true", help="print the machine-readable answer")
     ask.add_argument("--region", default="GB", help="rule set, ISO 3166-1 (GB)")
     ask.add_argument("--working", action="store_true", help="show the arithmetic and all rules")
@@ -21,6 +25,14 @@ def main(argv: list[str] | None = None) -> int:
     rules = commands.add_parser("rules", help="list the rules, or show one with its source and standing")
     rules.add_argument("name", nargs="?", help="a rule, a figure or a topic")
     rules.add_argument("--region", default="GB")
+    for name, told, ending in (
+        ("sheet", "write the wall sheet of one wall", "pdf"),
+        ("draw", "write its elevation", "png"),
+    ):
+        paper = commands.add_parser(name, help=told)
+        paper.add_argument("text", nargs="+", help="the wall, as it would be typed")
+        paper.add_argument("-o", "--output", default=f"wall.{ending}", help=f"where to (wall.{ending})")
+        paper.add_argument("--region", default="GB")
     commands.add_parser("bot", help="run the chat front")
     given = parser.parse_args(argv)
     if hasattr(given, "region") and (fault := _region_fault(given.region)):
@@ -30,6 +42,11 @@ def main(argv: list[str] | None = None) -> int:
         from bot.fronts.terminal import ask as front
 
         return front(" ".join(given.text), given.region.upper(), given.json, given.working)
+    if given.command in {"sheet", "draw"}:
+        from bot.fronts import paper as papers
+
+        write = papers.sheet if given.command == "sheet" else papers.draw
+        return write(" ".join(given.text), given.region.upper(), given.output)
     if given.command == "chat":
         from bot.fronts.terminal import chat as talk
 
