@@ -6,6 +6,7 @@ from pathlib import Path
 
 from bot.fronts.terminal import EXIT, shown
 from bot.talk import State, turn
+from knowledge.answers import Answer
 
 
 def sheet(text: str, region: str, target: str) -> int:
@@ -19,6 +20,9 @@ def sheet(text: str, region: str, target: str) -> int:
         print(shown(reply), file=sys.stderr)
         return EXIT[reply.outcome]
     question, answer = found
+    if not isinstance(answer, Answer):
+        print(shown(reply), file=sys.stderr)
+        return EXIT["needs"]
     return _write(target, lambda: lay_out(reply.record, question, answer))
 
 
@@ -33,6 +37,9 @@ def draw(text: str, region: str, target: str) -> int:
         print(shown(reply), file=sys.stderr)
         return EXIT[reply.outcome]
     question, answer = found
+    if not isinstance(answer, Answer):
+        print(shown(reply), file=sys.stderr)
+        return EXIT["needs"]
     if Path(target).suffix.lower() == ".svg":
         return _write(target, lambda: drawing.svg(question, answer).encode())
     return _write(target, lambda: drawing.png(question, answer))
