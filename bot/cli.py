@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import sys
 
 
@@ -35,6 +36,15 @@ def main(argv: list[str] | None = None) -> int:
         paper.add_argument("--region", default="GB")
     commands.add_parser("bot", help="run the chat front")
     given = parser.parse_args(argv)
+    if given.command == "ask" and given.text != ["-"]:
+        gc.disable()  # one answer is over before there is anything worth sweeping up
+    try:
+        return _run(given)
+    finally:
+        gc.enable()
+
+
+def _run(given: argparse.Namespace) -> int:
     if hasattr(given, "region") and (fault := _region_fault(given.region)):
         print(f"perpend: {fault}", file=sys.stderr)
         return 2

@@ -1,7 +1,5 @@
 """What comes back: an answer, a need or a decline. Values, never exceptions."""
 
-from __future__ import annotations
-
 from typing import Any, Literal
 
 from knowledge.questions import Model, Quantity, Reading

@@ -1,7 +1,5 @@
 """What is asked: slots of a wall and a topic. The same names as the machine-readable answer."""
 
-from __future__ import annotations
-
 from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
@@ -22,9 +20,9 @@ Finish = Literal["render", "plaster", "boards", "fair_faced"]
 
 
 class Model(BaseModel):
-    """Frozen, and it refuses what it does not know."""
+    """Frozen, and it refuses what it does not know; made ready when first used, so that a cold answer is quick."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, defer_build=True)
 
     def plain(self) -> dict[str, Any]:
         """As JSON has it, what was not said left out."""

@@ -1,9 +1,7 @@
 """The shape of a rule record. It loads only when complete; a fault names the field."""
 
-from __future__ import annotations
-
 from functools import cached_property
-from typing import Any, Literal
+from typing import Any, Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -107,7 +105,7 @@ class Table(Model):
     sums: dict[str, float] = Field(default_factory=dict)
 
     @model_validator(mode="after")
-    def _square(self) -> Table:
+    def _square(self) -> Self:
         for row in self.rows:
             if len(row) != len(self.columns):
                 raise ValueError(f"row {row!r} has {len(row)} cells, the table {len(self.columns)} columns")
@@ -157,7 +155,7 @@ class Rule(Model):
     in_force: str = ""  # edition or date from which it holds
 
     @model_validator(mode="after")
-    def _complete(self) -> Rule:
+    def _complete(self) -> Self:
         shapes = [
             self.value is not None,
             self.min is not None or self.max is not None,

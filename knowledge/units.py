@@ -5,13 +5,10 @@ pint itself takes longer to import than a whole cold answer may, so the plain fa
 
 from __future__ import annotations
 
-import re
 from functools import cache
 from pathlib import Path
 
 _POWERS = {"²": 2, "³": 3}
-_AFTER_POWER = re.compile(r"([²³])(?=\S)")
-_TERM = re.compile(r"^(?P<name>[^\d\s*/²³]+)(?P<power>[²³]?)$")
 
 
 class UnitFault(ValueError):
@@ -57,7 +54,7 @@ def _terms(group: str) -> list[str]:
     """The symbols of one side of a fraction; a kelvin may be glued on: m²K, mK (never millikelvin)."""
     known = _definitions()
     terms: list[str] = []
-    for term in _AFTER_POWER.sub(r"\1 ", group.replace("·", " ")).split():
+    for term in group.replace("·", " ").replace("²", "² ").replace("³", "³ ").split():
         glued = term not in known and term.endswith("K") and term[:-1] in known
         terms += [term[:-1], "K"] if glued else [term]
     return terms
@@ -73,13 +70,13 @@ def _shape(unit: str) -> tuple[float, float, tuple[tuple[str, int], ...]]:
     kinds: dict[str, int] = {}
     for place, group in enumerate(unit.replace("(", "").replace(")", "").split("/")):
         for term in _terms(group):
-            match = _TERM.match(term)
-            if match is None or match["name"] not in known:
+            name = term.rstrip("²³")
+            if name not in known or len(term) > len(name) + 1:
                 if term == "1":
                     continue
                 raise UnitFault(f"unknown unit {unit!r}; known: {', '.join(sorted(known))}")
-            f, _, dimension = known[match["name"]]
-            power = _POWERS.get(match["power"], 1) * (1 if place == 0 else -1)
+            f, _, dimension = known[name]
+            power = _POWERS.get(term[len(name) :], 1) * (1 if place == 0 else -1)
             factor *= f**power
             for kind, n in dimension:
                 kinds[kind] = kinds.get(kind, 0) + n * power

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 import textwrap
 from typing import TextIO
@@ -27,16 +26,23 @@ def shown(reply: Reply, working: bool = False) -> str:
     return "\n".join(parts)
 
 
+def as_object(reply: Reply) -> str:
+    """A reply as one line of JSON."""
+    import json
+
+    return json.dumps(reply.record, ensure_ascii=False)
+
+
 def ask(text: str, region: str, as_json: bool, working: bool) -> int:
     """Answer one message; '-' with JSON reads one a line from standard input, each on its own."""
     state = State(region=region)
     if as_json and text == "-":
         for row in sys.stdin:
             message = row.rstrip("\r\n")
-            print(json.dumps(turn(state, message)[1].record, ensure_ascii=False), flush=True)
+            print(as_object(turn(state, message)[1]), flush=True)
         return 0
     _, reply = turn(state, text)
-    print(json.dumps(reply.record, ensure_ascii=False) if as_json else shown(reply, working))
+    print(as_object(reply) if as_json else shown(reply, working))
     return EXIT[reply.outcome]
 
 
@@ -53,5 +59,5 @@ def chat(region: str, as_json: bool, source: TextIO | None = None) -> int:
             state, reply = choose(state, int(message) - 1, message)
         else:
             state, reply = turn(state, message)
-        print(json.dumps(reply.record, ensure_ascii=False) if as_json else shown(reply) + "\n", flush=True)
+        print(as_object(reply) if as_json else shown(reply) + "\n", flush=True)
     return 0

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +14,7 @@ from bot.reading.items import Tag
 from bot.reading.letters import Token, solid
 
 LANGUAGES = Path(__file__).parents[1] / "languages"
-REPAIR_FROM, SHORT_FROM, REPAIR_AHEAD, REPAIR_LETTERS = 80, 84, 5, 4
+REPAIR_FROM, SHORT_FROM, REPAIR_AHEAD, REPAIR_LETTERS, UNIT_LETTERS = 80, 84, 5, 4, 5
 Shape = tuple[str, ...]
 # By the first word, then by how many words, the longest first: a message is looked up, not searched.
 Phrases = dict[str, dict[int, dict[Shape, tuple[Tag, ...]]]]
@@ -28,8 +28,27 @@ class Words:
     wishes: Phrases = field(default_factory=dict)
     units: dict[str, list[tuple[Shape, str]]] = field(default_factory=dict)
     glued_units: frozenset[str] = frozenset()
-    vocabulary: dict[str, tuple[Tag, ...]] = field(default_factory=dict)
+    written: dict[Shape, list[Tag]] = field(default_factory=dict)  # phrases in the order of the file
+    wished: dict[Shape, list[Tag]] = field(default_factory=dict)
     folder: Path = LANGUAGES / "en"
+
+    @cached_property
+    def vocabulary(self) -> dict[str, tuple[Tag, ...]]:
+        """Every word of the trade with what it means alone; made when a word is first to be repaired."""
+        found: dict[str, tuple[Tag, ...]] = {}
+        spoken = [
+            shape
+            for shape, tags in self.written.items()
+            if not any(tag[0] in {"filler", "chatter", "off", "aside"} for tag in tags)
+        ]
+        for shape in (*self.wished, *spoken):
+            for word in shape:
+                if len(word) >= REPAIR_LETTERS and word.isalpha():
+                    found[word] = tuple(self.written.get((word,), ())) or (("part", word),)
+        for shape in (shape for pairs in self.units.values() for shape, _ in pairs if len(shape) == 1):
+            if len(shape[0]) >= UNIT_LETTERS and shape[0].isalpha():
+                found.setdefault(shape[0], (("unit",),))
+        return found
 
     def phrase(self, t: list[Token], i: int) -> tuple[int, tuple[Tag, ...]] | None:
         """The longest phrase at token i: (index after it, tags)."""
@@ -171,27 +190,12 @@ def words(language: str = "en") -> Words:
             shape = _shape(spelling)
             result.units.setdefault(shape[0], []).append((shape, unit))
     merged: dict[Shape, list[Tag]] = {}
-    vocabulary: dict[str, tuple[Tag, ...]] = {}
     wishes: dict[Shape, list[Tag]] = {}
     for tag, phrase in _flatten(table, ()):
         (wishes if tag[0] == "wants" else merged).setdefault(_shape(phrase), []).append(tag)
-    result.wishes = _laid(wishes)
-    for shape in wishes:
-        for word in shape:
-            if len(word) >= REPAIR_LETTERS and word.isalpha():
-                vocabulary.setdefault(word, tuple(merged.get((word,), ())) or (("part", word),))
     _inherit(merged)
-    result.phrases = _laid(merged)
-    for shape, tags in merged.items():
-        if not any(tag[0] in {"filler", "chatter", "off", "aside"} for tag in tags):
-            for word in shape:
-                if len(word) >= REPAIR_LETTERS and word.isalpha():
-                    vocabulary[word] = tuple(merged.get((word,), ())) or (("part", word),)
-    for spellings in units.values():
-        for spelling in spellings:
-            if len(spelling) >= 5 and spelling.isalpha():
-                vocabulary.setdefault(spelling, (("unit", unit),))
+    result.wished, result.written = wishes, merged
+    result.wishes, result.phrases = _laid(wishes), _laid(merged)
     for pairs in result.units.values():
         pairs.sort(key=lambda entry: -len(entry[0]))
-    result.vocabulary = vocabulary
     return result
