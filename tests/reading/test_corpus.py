@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from functools import cache
 from typing import Any
 
 import pytest
@@ -12,6 +13,7 @@ from knowledge.questions import TOPICS, Reading
 from tests.scorecard import (
     EXACT_FLOOR,
     NEEDLESS_CEILING,
+    Verdict,
     describe,
     exact,
     faults,
@@ -24,7 +26,6 @@ from tests.scorecard import (
 )
 
 MESSAGES = messages()
-VERDICTS = read_all(MESSAGES)
 TAGS = {
     "metric",
     "feet",
@@ -52,26 +53,32 @@ TAGS |= {
 TAGS |= {"improbable", "asides", "ends"}
 
 
+@cache
+def verdicts() -> list[Verdict]:
+    """Every message beside its label."""
+    return read_all(MESSAGES)
+
+
 def test_nothing_is_misread() -> None:
-    misread = [describe(v) for v in VERDICTS if v.misread]
+    misread = [describe(v) for v in verdicts() if v.misread]
     assert not misread, "\n".join(misread)
 
 
 def test_exact_stays_at_or_above_its_floor() -> None:
-    missed = [describe(v) for v in VERDICTS if not v.exact]
-    assert exact(VERDICTS) >= EXACT_FLOOR, "\n".join([scorecard(VERDICTS), *missed])
+    missed = [describe(v) for v in verdicts() if not v.exact]
+    assert exact(verdicts()) >= EXACT_FLOOR, "\n".join([scorecard(verdicts()), *missed])
 
 
 def test_needless_asks_stay_few() -> None:
-    asked = [describe(v) for v in VERDICTS if v.needless]
-    assert needless(VERDICTS) <= NEEDLESS_CEILING, "\n".join(asked)
+    asked = [describe(v) for v in verdicts() if v.needless]
+    assert needless(verdicts()) <= NEEDLESS_CEILING, "\n".join(asked)
 
 
 @pytest.mark.parametrize("tag", ["danger", "hostile", "offtopic"])
 def test_what_is_not_ours_is_never_answered(tag: str) -> None:
     answered = [
         describe(v)
-        for v in VERDICTS
+        for v in verdicts()
         if tag in v.message["tags"]
         and v.message["outcome"] == "declined"
         and v.record["outcome"] == "answered"

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.talk import State, turn
+from tests.reading.lots import lots
 from tests.reading.records import lost_digits
 from tests.scorecard import messages
 
@@ -77,7 +79,7 @@ def sentences(draw: st.DrawFn) -> str:
     return text
 
 
-@settings(max_examples=1200, deadline=None)
+@lots(1200)
 @given(sentences())
 def test_no_digit_is_lost(text: str) -> None:
     assert lost_digits(turn(State(), text)[1].record) == ""
@@ -99,10 +101,11 @@ SET_ASIDE = [m for m in messages() if m.get("set_aside")]
 def test_a_number_that_is_no_dimension_is_said_back(message: dict[str, Any]) -> None:
     text = str(message["text"])
     record = turn(State(), text)[1].record
-    said = " ".join(aside["text"] for aside in record["set_aside"])
-    asked = " ".join(need["ask"] for need in record["needs"])
+    said = " ".join([a["text"] for a in record["set_aside"]] + [n["ask"] for n in record["needs"]])
     for thing in message["set_aside"]:
-        digits = [c for c in str(thing) if c.isdigit()]
-        words = [] if digits else str(thing).split()[:1]
-        for piece in digits or words:
-            assert piece in said + asked, (thing, record["set_aside"], asked)
+        for piece in re.findall(r"[0-9]+", thing) or thing.split()[:1]:
+            assert re.search(rf"(?<![0-9]){piece}(?![0-9])", said + asked), (
+                thing,
+                record["set_aside"],
+                asked,
+            )

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from bot.reading.letters import fold, solid, tokens
+from tests.reading.lots import lots
 from tests.reading.site_talk import MESSAGES
 from tests.scorecard import messages
 
@@ -23,7 +24,7 @@ def tiles(text: str) -> None:
     assert "".join(t.text for t in solid(text)) == "".join(t.text for t in found if t.kind != "space")
 
 
-@settings(max_examples=300, deadline=None)
+@lots(300)
 @given(st.text())
 @example("İSTANBUL 4½ x ²")  # a letter that grows when it is made small
 @example("ǅ ﬁ ß 10\u202fm")
@@ -32,7 +33,7 @@ def test_tokens_tile_any_text(text: str) -> None:
     tiles(text)
 
 
-@settings(max_examples=150, deadline=None)
+@lots(150)
 @given(MESSAGES)
 def test_tokens_tile_talk_of_the_site(text: str) -> None:
     tiles(text)

@@ -5,10 +5,11 @@ from __future__ import annotations
 import time
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.talk import State, choose, correct, turn
+from tests.reading.lots import lots
 from tests.reading.records import check
 from tests.reading.site_talk import MESSAGES
 from tests.scorecard import messages
@@ -19,20 +20,20 @@ STATES = {"fresh": State(), "a wall in force": WALL, "a question open": ASKED}
 
 
 @pytest.mark.parametrize("state", STATES)
-@settings(max_examples=150, deadline=None)
+@lots(150)
 @given(text=st.text(max_size=200))
 def test_any_text(state: str, text: str) -> None:
     check(text, turn(STATES[state], text)[1])
 
 
 @pytest.mark.parametrize("state", STATES)
-@settings(max_examples=400, deadline=None)
+@lots(400)
 @given(text=MESSAGES)
 def test_talk_of_the_site(state: str, text: str) -> None:
     check(text, turn(STATES[state], text)[1])
 
 
-@settings(max_examples=60, deadline=None)
+@lots(60)
 @given(st.lists(MESSAGES | st.text(max_size=40), min_size=2, max_size=6), st.integers(-1, 5))
 def test_whole_conversations(texts: list[str], pressed: int) -> None:
     state = State()
@@ -100,6 +101,47 @@ def test_hostile_text(text: str) -> None:
         return
     for state in STATES.values():
         check(text, turn(state, text)[1])
+
+
+REPEATED = [
+    "1:",
+    "1:1:6 ",
+    "10 x ",
+    "9",
+    "1/2 ",
+    "5½",
+    "1.2,",
+    "12'6\" ",
+    "window ",
+    "and 10m ",
+    "two ",
+    "no ",
+    "£3 ",
+    "joints ",
+]
+REPEATED += [
+    "sorry ",
+    "10m or ",
+    "(",
+    "mm",
+    "xqzj ",
+    "door 900x2100, ",
+    "wall A 10m x 2m, ",
+    "left ",
+    "a",
+    "\n10",
+    "- ",
+    "to ",
+]
+
+
+@pytest.mark.parametrize("piece", REPEATED)
+def test_the_longest_message_takes_no_long_time(piece: str) -> None:
+    text = (piece * 4000)[:4000]  # about as long as the chat platform lets a message be
+    turn(State(), piece)
+    began = time.process_time()
+    check(text, turn(State(), text)[1])
+    assert time.process_time() - began < 0.5
 
 
 @pytest.mark.parametrize("piece", ["10 m wall joints ", "9", "a", "1:", "é", "\x00", "((", "1/2 ", "x"])

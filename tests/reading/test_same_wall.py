@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.talk import State, turn
 from knowledge.units import convert
+from tests.reading.lots import lots
 
 Plain = dict[str, Any]
 
@@ -52,7 +53,7 @@ QUESTIONS = st.sampled_from(
 )
 
 
-@settings(max_examples=200, deadline=None)
+@lots(200)
 @given(st.integers(20, 590), st.integers(8, 58), QUESTIONS)
 def test_metres_or_millimetres_change_nothing(length: int, height: int, question: str) -> None:
     metres = results(f"wall {length / 10:g} m long, {height / 10:g} m high, {question}")
@@ -64,7 +65,7 @@ def test_metres_or_millimetres_change_nothing(length: int, height: int, question
         assert results(other) == metres, other
 
 
-@settings(max_examples=200, deadline=None)
+@lots(200)
 @given(st.integers(3, 76), st.integers(2, 7), QUESTIONS)
 def test_feet_change_nothing_but_the_unit(length: int, height: int, question: str) -> None:
     # 2.5 ft is 762 mm to the last digit (an inch is 25.4 mm), so both texts speak of the same wall.
@@ -105,22 +106,22 @@ def joint_count(length: int, openings: list[str], ends: str) -> int | None:
     return count
 
 
-COMPARED: list[int] = []
+def test_an_opening_less_never_means_a_joint_more() -> None:
+    compared = 0
 
+    @lots(200)
+    @given(walls(), st.sampled_from(["returns both ends", "free both ends", "return left, free right"]))
+    def compare(wall: tuple[int, list[str]], ends: str) -> None:
+        nonlocal compared
+        length, openings = wall
+        with_all = joint_count(length, openings, ends)
+        if with_all is None:  # no layout: nothing to compare
+            return
+        for i in range(len(openings)):
+            fewer = joint_count(length, openings[:i] + openings[i + 1 :], ends)
+            assert fewer is not None, "a layout that fits with an opening fits without it"
+            assert fewer <= with_all
+            compared += 1
 
-@settings(max_examples=200, deadline=None)
-@given(walls(), st.sampled_from(["returns both ends", "free both ends", "return left, free right"]))
-def test_an_opening_less_never_means_a_joint_more(wall: tuple[int, list[str]], ends: str) -> None:
-    length, openings = wall
-    with_all = joint_count(length, openings, ends)
-    if with_all is None:  # no layout: nothing to compare
-        return
-    for i in range(len(openings)):
-        fewer = joint_count(length, openings[:i] + openings[i + 1 :], ends)
-        assert fewer is not None, "a layout that fits with an opening fits without it"
-        assert fewer <= with_all
-        COMPARED.append(fewer)
-
-
-def test_openings_were_compared() -> None:
-    assert len(COMPARED) >= 100, "most walls must have a layout, or the test above says nothing"
+    compare()
+    assert compared >= 100, "most walls must have a layout, or nothing was compared"

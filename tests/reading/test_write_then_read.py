@@ -5,15 +5,16 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.speaking.echo import echo
 from bot.talk import State, turn
+from tests.reading.lots import lots
 from tests.scorecard import faults, same
 
 Plain = dict[str, Any]
-MANY = settings(max_examples=250, deadline=None)
+MANY = lots(250)
 ONES = "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen"
 SPELT = dict(enumerate(ONES.split(), start=1)) | {
     17: "seventeen",
