@@ -104,8 +104,4 @@ def test_a_number_that_is_no_dimension_is_said_back(message: dict[str, Any]) -> 
     said = " ".join([a["text"] for a in record["set_aside"]] + [n["ask"] for n in record["needs"]])
     for thing in message["set_aside"]:
         for piece in re.findall(r"[0-9]+", thing) or thing.split()[:1]:
-            assert re.search(rf"(?<![0-9]){piece}(?![0-9])", said + asked), (
-                thing,
-                record["set_aside"],
-                asked,
-            )
+            assert re.search(rf"(?<![0-9]){piece}(?![0-9])", said), (thing, said)
