@@ -11,7 +11,7 @@ from inspect import signature
 from knowledge.answers import Decline, Finding
 from knowledge.believable import doubt
 from knowledge.questions import Question
-from knowledge.rulebook import RuleBook
+from knowledge.rulebook import NoFigure, RuleBook
 
 Calculator = Callable[[Question, RuleBook], list[Finding]]
 
@@ -30,7 +30,30 @@ def calculator(topic: str) -> Calculator | None:
 def part(question: Question, book: RuleBook) -> list[Finding]:
     """One topic of a larger question: no findings where it has no calculator."""
     work = calculator(question.topic)
-    return [] if work is None else work(question, book)
+    return [] if work is None else _worked(work, question, book)
+
+
+def _worked(work: Calculator, question: Question, book: RuleBook) -> list[Finding]:
+    """What a calculator finds; where the region has no rule for it, that and no other region's figure."""
+    try:
+        return work(question, book)
+    except NoFigure as lacking:
+        return [_no_rule(question, book, lacking)]
+
+
+def _no_rule(question: Question, book: RuleBook, lacking: NoFigure) -> Decline:
+    """In words: which rule is not there, for which material and place."""
+    name, _, figure = lacking.figure.partition(".")
+    what = ("usual " if name == "assume" else "") + figure.replace("_", " ").replace(".", " ")
+    of = [
+        str(lacking.facts[key]).replace("_", " ") for key in ("material", "place") if lacking.facts.get(key)
+    ]
+    which = f"{what} ({', '.join(of)})" if of else what
+    why = (
+        f"The rule book for {book.region.name} has no rule for this ({question.topic}: {which}), "
+        "and takes no other country's in its place. Ask a local engineer, or the maker."
+    )
+    return Decline(topic=question.topic, wall=question.wall, reading=question.reading, why=why)
 
 
 def answer(question: Question, book: RuleBook) -> list[Finding]:
@@ -42,4 +65,4 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     if work is None:
         why = f"I understood this as a question about {question.topic}, which I cannot answer yet."
         return [Decline(topic=question.topic, wall=question.wall, reading=question.reading, why=why)]
-    return work(question, book)
+    return _worked(work, question, book)

@@ -2,7 +2,8 @@
 
 RuleFault
 ├── BadRules      rule files that do not load; every fault at once, with file, rule and field
-└── NoRule        no record for a figure under these facts, or two that tie
+└── NoRule        no such region, or two records that tie
+    └── NoFigure  no record for a figure under these facts: for the asker, who is told
 """
 
 from __future__ import annotations
@@ -37,6 +38,15 @@ class BadRules(RuleFault):
 
 class NoRule(RuleFault):
     """No record answers, or two answer alike."""
+
+
+class NoFigure(NoRule):
+    """This region has no record of a figure for these facts."""
+
+    def __init__(self, region: str, figure: str, facts: dict[str, Any]) -> None:
+        super().__init__(f"{region}: no record of {figure!r} for {facts}")
+        self.figure = figure
+        self.facts = facts
 
 
 class Region(Model):
@@ -212,10 +222,10 @@ class RuleBook:
         return best[0]
 
     def find(self, figure: str, **facts: Any) -> Rule:
-        """As seek; raises NoRule where nothing holds."""
+        """As seek; raises NoFigure where nothing holds."""
         rule = self.seek(figure, **facts)
         if rule is None:
-            raise NoRule(f"{self.code}: no record of {figure!r} for {facts}")
+            raise NoFigure(self.code, figure, facts)
         return rule
 
     def others(self, figure: str, **facts: Any) -> list[Rule]:
