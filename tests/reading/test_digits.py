@@ -85,6 +85,32 @@ def test_no_digit_is_lost(text: str) -> None:
     assert lost_digits(turn(State(), text)[1].record) == ""
 
 
+# A second number for a slot that is taken, a number that found no slot, a count, and other alphabets' digits.
+CROWDED = [
+    "2 m wall, how many joints, 100 thick, call 100",
+    "2 3 lads 7 ft wall how many joints",
+    "joints?, 1200 coats, 9.6 m wall",
+    "7 coats. 10 ft wall. render coats",
+    "bed 12, render coats, 45 m wall",
+    "sill 3. plot 21. movement joint positions. 7 ft wall",
+    "joints? sill 2,4 3 m wall",
+    "2.4 walls. 12 m wall. which mortar",
+    "1.050 from the left 2100mm of wall which mortar",
+    "render coats. door 7x2100. 2100mm of wall. plot 7",
+    "9.6 x 2.4, how much mesh, 7% waste",
+    "mesh for 40 m2, i have 2 rolls",
+    "２ wall joints",
+    "١٢ m wall, 10 m long, joints",
+]
+
+
+@pytest.mark.parametrize("text", CROWDED)
+@pytest.mark.parametrize("before", ["", "12.4 x 2.4 aircrete, two windows 1200x1050, how many blocks"])
+def test_no_digit_is_lost_in_a_crowd(text: str, before: str) -> None:
+    state = turn(State(), before)[0] if before else State()
+    assert lost_digits(turn(state, text)[1].record) == ""
+
+
 def test_no_digit_of_the_corpus_is_lost() -> None:
     lost = {}
     for message in messages():

@@ -91,6 +91,11 @@ HOSTILE = [
     "1:" * 1500 + "1 mortar",
     "window " * 500,
     "and " * 900 + "10m",
+    ".753.6M4wherespacing1.2.3",
+    "7mm of wall how many blocks 100no windows 2.4x3 100%",
+    "how much mesh 10 courses wall 2 x 10 215%",
+    "thick 25kg under",
+    "sheetdpc6,3.6about8am2400mmcavity",
 ]
 
 
