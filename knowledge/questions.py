@@ -20,7 +20,7 @@ Finish = Literal["render", "plaster", "boards", "fair_faced"]
 
 
 class Model(BaseModel):
-    """Frozen, and it refuses what it does not know; made ready when first used, so that a cold answer is quick."""
+    """Frozen, and it refuses what it does not know; made ready when first used, for a quick cold answer."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, defer_build=True)
 

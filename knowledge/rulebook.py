@@ -145,29 +145,36 @@ class RuleBook:
 
     def _topic(self, name: str) -> dict[str, list[Rule]]:
         """Records of the files called `name`, by figure."""
-        if name not in self._files:
-            faults: list[str] = []
-            by_id: dict[str, Rule] = {}
-            for folder in self._folders:
-                path = folder / f"{name}.toml"
-                if not path.is_file():
-                    continue
-                seen: set[str] = set()
-                for rule in read_rules(path, faults):
-                    where = f"{folder.name}/{path.name}: {rule.id}"
-                    if rule.id in seen:
-                        faults.append(f"{where}: id: stands twice in this file")
-                    if not rule.figure.startswith(f"{name}.") or not rule.id.startswith(f"{name}."):
-                        faults.append(f"{where}: figure: id and figure begin with '{name}.' in this file")
-                    seen.add(rule.id)
-                    by_id[rule.id] = rule
-            if faults:
-                raise BadRules(faults)
-            grouped: dict[str, list[Rule]] = {}
-            for rule in by_id.values():
-                grouped.setdefault(rule.figure, []).append(rule)
+        grouped, faults = self._load(name)
+        if faults:
+            raise BadRules(faults)
+        return grouped
+
+    def _load(self, name: str) -> tuple[dict[str, list[Rule]], list[str]]:
+        """What is sound in the files called `name`, by figure, and their faults."""
+        if name in self._files:
+            return self._files[name], []
+        faults: list[str] = []
+        by_id: dict[str, Rule] = {}
+        for folder in self._folders:
+            path = folder / f"{name}.toml"
+            if not path.is_file():
+                continue
+            seen: set[str] = set()
+            for rule in read_rules(path, faults):
+                where = f"{folder.name}/{path.name}: {rule.id}"
+                if rule.id in seen:
+                    faults.append(f"{where}: id: stands twice in this file")
+                if not rule.figure.startswith(f"{name}.") or not rule.id.startswith(f"{name}."):
+                    faults.append(f"{where}: figure: id and figure begin with '{name}.' in this file")
+                seen.add(rule.id)
+                by_id[rule.id] = rule
+        grouped: dict[str, list[Rule]] = {}
+        for rule in by_id.values():
+            grouped.setdefault(rule.figure, []).append(rule)
+        if not faults:
             self._files[name] = grouped
-        return self._files[name]
+        return grouped, faults
 
     def names(self) -> list[str]:
         """Names of all rule files of this region, without ending."""
@@ -179,15 +186,14 @@ class RuleBook:
         faults: list[str] = []
         rules: list[Rule] = []
         for name in self.names():
-            try:
-                rules += [rule for group in self._topic(name).values() for rule in group]
-            except BadRules as error:
-                faults += error.faults
+            grouped, wrong = self._load(name)
+            rules += [rule for group in grouped.values() for rule in group]
+            faults += wrong
         try:
-            known = self.sources
+            known = set(self.sources)
         except BadRules as error:
             faults += error.faults
-            known = {}
+            known = set(_read(self.root / "sources.toml", []))  # a faulty record still has its name
         for rule in rules:
             for field in ("source", "via"):
                 name = getattr(rule, field)

@@ -52,11 +52,11 @@ class Words:
 
     def phrase(self, t: list[Token], i: int) -> tuple[int, tuple[Tag, ...]] | None:
         """The longest phrase at token i: (index after it, tags)."""
-        return next(_begun(self.phrases, t, i), None)
+        return next(_begun(self.phrases, t, i), None) if t[i].text in self.phrases else None
 
     def wish(self, t: list[Token], i: int) -> list[tuple[int, tuple[Tag, ...]]]:
-        """Every wish that begins at token i, the longest first: (index after it, tags). Wishes lie over the phrases."""
-        return list(_begun(self.wishes, t, i))
+        """Every wish that begins at token i, the longest first, as phrase has it. Wishes lie over phrases."""
+        return list(_begun(self.wishes, t, i)) if t[i].text in self.wishes else []
 
     def unit(self, t: list[Token], i: int) -> tuple[str, int] | None:
         """The longest unit at token i: (unit, index after it)."""
@@ -65,7 +65,8 @@ class Words:
         for shape, unit in self.units.get(t[i].text, ()):
             n = len(shape)
             if i + n <= len(t) and all(
-                t[i + k].text == shape[k] and (not t[i + k].spaced or t[i + k].kind == "word") for k in range(1, n)
+                t[i + k].text == shape[k] and (not t[i + k].spaced or t[i + k].kind == "word")
+                for k in range(1, n)
             ):
                 if t[i].spaced and shape[0] in self.glued_units and n == 1:
                     continue
@@ -80,10 +81,8 @@ class Words:
 
 
 def _begun(phrases: Phrases, t: list[Token], i: int) -> Iterator[tuple[int, tuple[Tag, ...]]]:
-    """What begins at token i, the longest first: (index after it, tags)."""
-    by_length = phrases.get(t[i].text)
-    if by_length is None:
-        return
+    """What begins at token i, a word that begins something, the longest first: (index after it, tags)."""
+    by_length = phrases[t[i].text]
     ahead = tuple([token.text for token in t[i : i + next(iter(by_length))]])
     for n, shapes in by_length.items():
         tags = shapes.get(ahead[:n])
@@ -111,7 +110,7 @@ def _repair(words: Words, word: str) -> str | None:
 
 
 def _nearest(word: str, vocabulary: dict[str, tuple[Tag, ...]]) -> str | None:
-    """The nearest word that stands ahead of every word of another meaning; a short word needs more likeness."""
+    """The nearest word, well ahead of every word of another meaning; a short word needs more likeness."""
     from rapidfuzz import fuzz, process
 
     best = process.extract(word, list(vocabulary), scorer=fuzz.ratio, limit=6, score_cutoff=REPAIR_FROM)
@@ -121,7 +120,11 @@ def _nearest(word: str, vocabulary: dict[str, tuple[Tag, ...]]) -> str | None:
     if len(word) < 6 and score < SHORT_FROM and sorted(word) != sorted(first):
         return None
     for other, near, _ in best[1:]:
-        if score - near < REPAIR_AHEAD and vocabulary[other] != vocabulary[first] and other.rstrip("s") != first.rstrip("s"):
+        if (
+            score - near < REPAIR_AHEAD
+            and vocabulary[other] != vocabulary[first]
+            and other.rstrip("s") != first.rstrip("s")
+        ):
             return None
     return first
 
@@ -149,6 +152,7 @@ def _flatten(table: dict[str, Any], head: Tag) -> list[tuple[Tag, str]]:
     return found
 
 
+ALONE = {"connect", "not", "correct", "hedge", "side", "aside", "off", "chatter", "filler", "dim", "noun"}
 CARRIED = {"bag", "bucket", "cement", "sand", "lime", "roll", "cavity"}
 
 
@@ -156,7 +160,7 @@ def _inherit(merged: dict[Shape, list[Tag]]) -> None:
     """A phrase carries the nouns inside it: 'bags of cement' is a topic's word and still speaks of bags."""
     for shape, tags in merged.items():
         heads = {tag[0] for tag in tags}
-        if len(shape) < 2 or heads & {"connect", "not", "correct", "hedge", "side", "aside", "off", "chatter", "filler", "dim", "noun"}:
+        if len(shape) < 2 or heads & ALONE:
             continue
         material = any(tag[:2] == ("slot", "material") for tag in tags)
         walls = any(tag[:2] == ("slot", "place") for tag in tags) and shape[-1] in {"wall", "walls"}
