@@ -32,6 +32,7 @@ class Turn:
     doubts: list[Doubt]
     topics: list[tuple[str, tuple[str, ...]]]
     totals: list[Plain] = field(default_factory=list)
+    why: str = ""  # what to say where nothing of it is ours
 
 
 def contract(slots: Plain) -> Plain:
@@ -67,7 +68,7 @@ def finish(done: Turn) -> Plain:
         record["totals"] = [tidy(total) for total in done.totals]
     record["outcome"] = _outcome(record, heard)
     if record["outcome"] == "declined" and not record["declined"]:
-        record["declined"].append({"topic": _off_topic(heard), "wall": None, "reading": {}, "why": ""})
+        record["declined"].append({"topic": _off_topic(heard), "wall": None, "reading": {}, "why": done.why})
     return record
 
 
@@ -91,7 +92,7 @@ def _answer(found: Answer, slots: Plain, evidence: dict[str, Any], heard: Heard)
     mine = [tidy(a) for a in heard.assumed if a["slot"] in slots]
     return {
         "topic": found.topic, "wall": found.wall, "reading": reading,
-        "evidence": {slot: [list(s) for s in evidence.get(slot, [])] for slot in reading},
+        "evidence": {slot: [list(s) for s in evidence.get(slot, [])] for slot in {**reading, **more}},
         "assumed": mine + [tidy(a) for a in own.get("assumed", [])],
         "repaired": [{"typed": a, "taken_as": b} for a, b in heard.repaired],
         "results": tidy(own["results"]), "working": tidy(own.get("working", [])), "rules": own["rules"],

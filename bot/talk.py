@@ -11,7 +11,7 @@ from bot.following import PASSING, lone, merge, new_wall, said
 from bot.reading.heard import Doubt, Heard, Wall
 from bot.reading.read import read
 from bot.record import Turn, finish
-from bot.speaking.say import lines
+from bot.speaking.say import declined, lines
 from knowledge.answering import answer
 from knowledge.answers import Answer, Finding, Need
 from knowledge.questions import Question, Reading
@@ -105,6 +105,11 @@ def choose(state: State, number: int, text: str = "") -> tuple[State, Reply]:
         slots[slot] = {**slots[slot], **value} if merged and slot == "block" else value
     confirmed = tuple({*state.confirmed, *choice.slots})
     return _answer(state, heard, slots, topics, confirmed)
+
+
+def excuse(state: State, text: str) -> Reply:
+    """The reply where a fault of ours kept a message from being worked; nothing of the chat changes."""
+    return _close(state, Heard(text=text, kind="off", why="fault"), state.slots, [], [])
 
 
 def correct(state: State, text: str) -> tuple[State, Reply]:
@@ -272,7 +277,7 @@ def _close(
     state: State, heard: Heard, slots: Plain, findings: list[tuple[Finding, Wall | None]], doubts: list[Doubt],
     topics: list[tuple[str, tuple[str, ...]]] | None = None, totals: list[Plain] | None = None,
 ) -> Reply:  # fmt: skip
-    done = Turn(state.region, state.language, heard, slots, findings, doubts, topics or [], totals or [])
+    done = Turn(state.region, state.language, heard, slots, findings, doubts, topics or [], totals or [], declined(heard, state.language))
     record = finish(done)
     choices = [
         Choice(label=c["label"], slots={k: v for k, v in c["settles"].items() if k != "topic"}, topic=c["settles"].get("topic"))
@@ -285,4 +290,4 @@ def _close(
     return Reply(outcome=record["outcome"], lines=said_lines, choices=tuple(choices), record=record)
 
 
-__all__ = ["PASSING", "Choice", "Line", "Reply", "State", "choose", "correct", "turn"]
+__all__ = ["PASSING", "Choice", "Line", "Reply", "State", "choose", "correct", "excuse", "turn"]

@@ -6,7 +6,7 @@ import sys
 import textwrap
 from typing import TextIO
 
-from bot.talk import Reply, State, choose, turn
+from bot.talk import Reply, State, choose, excuse, turn
 
 EXIT = {"answered": 0, "acknowledged": 0, "needs": 3, "declined": 4}
 WIDTH = 76
@@ -33,15 +33,26 @@ def as_object(reply: Reply) -> str:
     return json.dumps(reply.record, ensure_ascii=False)
 
 
+def _taken(state: State, text: str) -> tuple[State, Reply]:
+    """One turn; what is a fault of ours goes to the log, and the asker gets a word."""
+    try:
+        return turn(state, text)
+    except Exception:
+        import logging
+
+        logging.getLogger(__name__).exception("a message could not be worked")
+        return state, excuse(state, text)
+
+
 def ask(text: str, region: str, as_json: bool, working: bool) -> int:
     """Answer one message; '-' with JSON reads one a line from standard input, each on its own."""
     state = State(region=region)
     if as_json and text == "-":
         for row in sys.stdin:
             message = row.rstrip("\r\n")
-            print(as_object(turn(state, message)[1]), flush=True)
+            print(as_object(_taken(state, message)[1]), flush=True)
         return 0
-    _, reply = turn(state, text)
+    _, reply = _taken(state, text)
     print(as_object(reply) if as_json else shown(reply, working))
     return EXIT[reply.outcome]
 
@@ -58,6 +69,6 @@ def chat(region: str, as_json: bool, source: TextIO | None = None) -> int:
         if state.pending and message.strip().isdigit() and 1 <= int(message) <= len(state.pending):
             state, reply = choose(state, int(message) - 1, message)
         else:
-            state, reply = turn(state, message)
+            state, reply = _taken(state, message)
         print(as_object(reply) if as_json else shown(reply) + "\n", flush=True)
     return 0

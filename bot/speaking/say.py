@@ -43,7 +43,7 @@ def lines(record: Plain, heard: Heard) -> Said:
         if need["reading"] and not record["answers"]:
             found.append(("read", f"{words['turn']['read']} {echo(need['reading'])}"))
     for decline in record["declined"]:
-        found.append(("note", decline["why"] or _declined(heard, words)))
+        found.append(("note", decline["why"]))
     if record["outcome"] == "acknowledged":
         key = heard.why if heard.why in words["chatter"] else "stale" if heard.kind == "stale" else "bye"
         found.append(("note", words["chatter"][key]))
@@ -59,7 +59,9 @@ def lines(record: Plain, heard: Heard) -> Said:
     return found
 
 
-def _declined(heard: Heard, words: Plain) -> str:
+def declined(heard: Heard, language: str) -> str:
+    """The friendly sentence for what is not ours."""
+    words = phrases(language)
     why = heard.why if heard.why in words["declined"] else "empty" if heard.kind == "empty" else "other"
     return str(words["declined"][why])
 
