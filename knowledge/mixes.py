@@ -26,37 +26,62 @@ def one_mix(parts: Parts) -> Mix:
     return Mix(cement=parts.cement[1], lime=parts.lime[1], sand=parts.sand[1])
 
 
-def rank(name: str) -> float:
-    """Order of classes, M2 below M4; designation (v) below all."""
-    return float(name[1:]) if name.startswith("M") else 0.0
+def classes(book: RuleBook) -> tuple[str, ...]:
+    """The region's classes of mortar, the strongest first: as its table of mixes has them."""
+    kinds = (rule.when.kind or () for rule in book.records("mortar.mix"))
+    return tuple(dict.fromkeys(name for kind in kinds for name in kind))
+
+
+def rank(name: str, order: tuple[str, ...]) -> float:
+    """Higher is stronger. A class of the table by its place; one beside it by its number, M5 over M4."""
+    if name in order:
+        return float(len(order) - order.index(name))
+    weaker = [other for other in order if _number(other) < _number(name)]
+    return rank(weaker[0], order) + 0.5 if weaker else 0.0
+
+
+def _number(name: str) -> float:
+    """The strength that a class is named by; 0 where it is named otherwise."""
+    return float(name[1:]) if _CLASS.fullmatch(name.lower()) else 0.0
 
 
 def class_said(text: str, book: RuleBook) -> str | None:
     """Class of the table for what was written: 'M4', '(iii)', 'designation iii'; None: not of this table."""
-    word = text.lower().replace("designation", "").replace("class", "").strip(" ()")
-    if _CLASS.fullmatch(word):
-        return word.upper()
-    for rule in book.records("mortar.designation"):
-        if rule.choice == word:
-            return (rule.when.kind or (word,))[0]
-    return word if book.seek("mortar.mix", kind=word, use="lime") is not None else None
-
-
-def class_of(mix: Mix, book: RuleBook, order: tuple[str, ...]) -> str | None:
-    """The class that a mix falls in, the stronger where two meet; None between two classes or outside."""
+    word = text.lower()
+    for filling in ("designation", "class", "grade", "type"):
+        word = word.replace(filling, "")
+    word = word.strip(" ()")
+    order = classes(book)
     for name in order:
+        if name.lower() == word:
+            return name
+    for rule in book.records("mortar.designation"):
+        if rule.choice is not None and rule.choice.lower() == word.replace(" ", ""):
+            return (rule.when.kind or (word,))[0]
+    numbered = [_number(name) for name in order if _number(name)]
+    by_strength = bool(numbered) and numbered == sorted(numbered, reverse=True)
+    return word.upper() if by_strength and _CLASS.fullmatch(word) else None
+
+
+def class_of(mix: Mix, book: RuleBook) -> str | None:
+    """The class that a mix falls in, the stronger where two meet; None between two classes or outside."""
+    for name in classes(book):
         band = book.seek("mortar.mix", kind=name, use=column(mix))
         if band is not None and band.mix is not None and _inside(sand_to_cement(mix), band.mix.sand):
             return name
     return None
 
 
-def judge(mix: Mix, named: str | None, strongest: tuple[str, Parts], weakest: tuple[str, Parts]) -> str:
+def judge(
+    mix: Mix,
+    named: str | None,
+    strongest: tuple[str, Parts],
+    weakest: tuple[str, Parts],
+    order: tuple[str, ...],
+) -> str:
     """`too strong`, `too weak` or `suitable`, by the ends of what the table allows here."""
-    if named is not None and rank(named) > rank(strongest[0]):
-        return "too strong"
-    if named is not None and rank(named) < rank(weakest[0]):
-        return "too weak"
+    if named is not None and (verdict := judge_class(named, strongest[0], weakest[0], order)) != "suitable":
+        return verdict
     sand = sand_to_cement(mix)
     if sand < strongest[1].sand[0] - 1e-9:
         return "too strong"
@@ -65,11 +90,11 @@ def judge(mix: Mix, named: str | None, strongest: tuple[str, Parts], weakest: tu
     return "suitable"
 
 
-def judge_class(named: str, strongest: str, weakest: str) -> str:
+def judge_class(named: str, strongest: str, weakest: str, order: tuple[str, ...]) -> str:
     """The same for a class that was named without a mix."""
-    if rank(named) > rank(strongest):
+    if rank(named, order) > rank(strongest, order):
         return "too strong"
-    return "too weak" if rank(named) < rank(weakest) else "suitable"
+    return "too weak" if rank(named, order) < rank(weakest, order) else "suitable"
 
 
 def spell(mix: Mix) -> str:

@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from knowledge.ledger import Ledger
-from knowledge.mixes import class_of, class_said, column, judge, judge_class, one_mix, rank
+from knowledge.mixes import class_of, class_said, classes, column, judge, judge_class, one_mix, rank
 from knowledge.questions import Mix
 from knowledge.records import Parts
-
-ORDER = ("M12", "M6", "M4", "M2", "v")
 
 
 @dataclass(frozen=True)
@@ -100,23 +98,25 @@ def choose(ledger: Ledger, side: Side, mix: Mix | None, named_class: str | None)
         ledger.note(other_document.statement)
     allowed = suits.items or ()
     normal = allowed[0]
-    strongest, weakest = max(allowed, key=rank), min(allowed, key=rank)
+    order = classes(ledger.book)
+    from_weakest = sorted(allowed, key=lambda name: rank(name, order))
+    strongest, weakest = from_weakest[-1], from_weakest[0]
     limed, plain = propose(ledger, normal, "lime", side), propose(ledger, normal, "plain", side)
     without = ledger.reading.plasticiser or (mix is not None and mix.cement > 0 and mix.lime == 0)
     proposed, other = (plain, limed) if without else (limed, plain)
     if mix is not None:
         use = column(mix)
-        name = class_of(mix, ledger.book, ORDER)
+        name = class_of(mix, ledger.book)
         ends = [
             (each, band(ledger, each, use, side, cite=False)) for each in (strongest, weakest)
         ]  # fmt: skip
-        verdict = judge(mix, name, ends[0], ends[1])
+        verdict = judge(mix, name, ends[0], ends[1], order)
         if verdict == "suitable":
             return Choice(side, mix, name or normal, normal, proposed, other, verdict)
         return Choice(side, proposed, normal, normal, proposed, other, verdict)
     if named_class is not None:
-        verdict = judge_class(named_class, strongest, weakest)
-        if verdict == "suitable" and named_class in ORDER:
+        verdict = judge_class(named_class, strongest, weakest, order)
+        if verdict == "suitable" and named_class in order:
             use = "plain" if ledger.reading.plasticiser else "lime"
             laid = propose(ledger, named_class, use, side)
             return Choice(side, laid, named_class, normal, proposed, other, verdict)

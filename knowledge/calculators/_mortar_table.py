@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from knowledge.calculators._mortar_mix import ORDER
 from knowledge.ledger import Ledger
-from knowledge.mixes import class_of, column, one_mix, sand_to_cement
+from knowledge.mixes import class_of, classes, column, one_mix, sand_to_cement
 from knowledge.questions import Mix, Question
 
 
@@ -22,7 +21,7 @@ def about_the_table(question: Question) -> bool:
 
 def from_the_table(ledger: Ledger, said: Mix | None, said_class: str | None) -> None:
     book, use = ledger.book, "plain" if ledger.reading.plasticiser else "lime"
-    name = said_class if said is None else class_of(said, book, ORDER)
+    name = said_class if said is None else class_of(said, book)
     if said is not None:
         ledger.result("mix", said)
         use = "lime" if said.lime else "plain"
@@ -48,8 +47,12 @@ def _outside(ledger: Ledger, said: Mix | None, name: str | None) -> None:
         ledger.result("mortar_class", name)
     use = column(said) if said is not None else "lime"
     near: list[str] = []
-    for each in ORDER:
-        band = ledger.rule("mortar.mix", kind=each, use=use).mix
+    for each in classes(ledger.book):
+        record = ledger.book.seek("mortar.mix", kind=each, use=use)
+        if record is None:
+            continue
+        ledger.cite(record)
+        band = record.mix
         if band is not None and said is not None and band.sand[1] < sand_to_cement(said):
             near = [each]
         elif band is not None and said is not None and band.sand[0] > sand_to_cement(said):

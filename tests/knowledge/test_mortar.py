@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from knowledge.answering import answer
 from knowledge.answers import Answer, Decline, Finding, Need
 from knowledge.gauging import bulking, damp_for, dry_in, gauge
-from knowledge.mixes import judge_class
+from knowledge.mixes import classes, judge_class
 from knowledge.questions import Question
 from knowledge.rulebook import book
 from knowledge.yields import leaves, unit_mortar, units_per_area, wall_mortar
@@ -139,9 +139,10 @@ def test_a_verdict_never_compares_class_number_and_block_strength() -> None:
 
 def test_classes_outside_the_table_keep_their_order() -> None:
     """EN 998-2 also has M5 and M10: they lie between M4, M6 and M12."""
-    assert judge_class("M5", "M4", "M2") == "too strong"
-    assert judge_class("M5", "M6", "M4") == "suitable"
-    assert judge_class("M1", "M4", "M2") == "too weak"
+    order = classes(book("GB"))
+    assert judge_class("M5", "M4", "M2", order) == "too strong"
+    assert judge_class("M5", "M6", "M4", order) == "suitable"
+    assert judge_class("M1", "M4", "M2", order) == "too weak"
 
 
 def test_brick_shows_the_codes_and_the_habit() -> None:
