@@ -147,6 +147,14 @@ def _holes(
     return taken, unsized
 
 
+def hole_area(hole: Opening) -> float:
+    """What one opening takes out in m²; nothing where its size was not said."""
+    if hole.area is not None:
+        return hole.area.to("m²")
+    width, tall = _metres(hole.width), _metres(hole.height)
+    return width * tall if width is not None and tall is not None else 0.0
+
+
 def _named(hole: Opening) -> str:
     return f"{hole.kind}{'s' if hole.count > 1 else ''} out"
 

@@ -61,6 +61,8 @@ def piece(ledger: Ledger, thick: bool = True) -> Piece | Need:
     """The piece that the wall is built of; `thick` only where its thickness matters."""
     block = ledger.reading.block or Block()
     wall = ledger.reading.thickness
+    thick_wall = _brick_wall(block)
+    wall = block.thickness if wall is None and thick_wall else wall
     sized = block.length is not None and block.height is not None
     known = sized and (not thick or block.thickness is not None or wall is not None)
     kind = block.material if known else material(ledger)
@@ -74,7 +76,7 @@ def piece(ledger: Ledger, thick: bool = True) -> Piece | Need:
     bricks = ledger.book.seek("blocks.leaves", material=kind)
     if wall is not None and block.thickness is None and bricks is None:
         return Piece(length, height, wall.to("m"), bed, wall=wall.to("m"))
-    own = _side(ledger, "thickness", kind, bed)
+    own = _side(ledger, "thickness", kind, bed, said_of_wall=thick_wall)
     across = own if wall is None else wall.to("m")
     many = leaves(across, own, bed)
     if many == 1:
@@ -92,10 +94,17 @@ def course_height(ledger: Ledger) -> float:
     return _side(ledger, "height", kind, bed) + bed
 
 
+def _brick_wall(block: Block | None) -> bool:
+    """Whether a thickness said of bricks is that of their wall: no other side of a brick was named."""
+    if block is None or block.thickness is None or block.length is not None or block.height is not None:
+        return False
+    return block.material in ("clay_brick", "calcium_silicate")
+
+
 def _in_inches(block: Block | None) -> bool:
     """Whether the block was sized in inches."""
     said = _sizes(block)
-    return bool(said) and all(size.unit == "in" for size in said)
+    return bool(said) and all(size.unit == "in" for size in said) and not _brick_wall(block)
 
 
 def _nominal(block: Block | None) -> bool:
@@ -107,10 +116,10 @@ def _sizes(block: Block | None) -> list[Quantity]:
     return [s for s in (block.length, block.height, block.thickness) if s is not None] if block else []
 
 
-def _side(ledger: Ledger, side: str, kind: str | None, bed: float) -> float:
+def _side(ledger: Ledger, side: str, kind: str | None, bed: float, said_of_wall: bool = False) -> float:
     """One side of the piece in metres, its joint taken off where the size is nominal."""
     block = ledger.reading.block
-    said: Quantity | None = getattr(block, side) if block else None
+    said: Quantity | None = getattr(block, side) if block and not said_of_wall else None
     if said is None:
         use = "inches" if _in_inches(block) else "metric"
         rule = ledger.taken(f"block_{side}", material=kind, use=use)

@@ -11,6 +11,13 @@ from knowledge.questions import Reading
 from knowledge.shown import whole
 
 
+def named(ledger: Ledger) -> str:
+    """What the units are called."""
+    block = ledger.reading.block
+    kind = block.material if block and block.material else ""
+    return {"clay_brick": "bricks", "calcium_silicate": "bricks", "stone": "stones"}.get(kind, "blocks")
+
+
 def count_wall(ledger: Ledger, face: Face) -> Need | None:
     """Count, order, courses, packs and mortar of a wall face."""
     reading = ledger.reading
@@ -26,13 +33,19 @@ def count_wall(ledger: Ledger, face: Face) -> Need | None:
     ledger.result("net_area", shown.area(face.net, face.feet))
     leaves = f" × {one.leaves} side by side" if one.leaves > 1 else ""
     each = shown.area(one.face, face.feet)
-    ledger.step("blocks", f"{shown.say(shown.area(face.net, face.feet))} ÷ {shown.say(each)}{leaves}",
+    ledger.step(named(ledger), f"{shown.say(shown.area(face.net, face.feet))} ÷ {shown.say(each)}{leaves}",
                 round(exact, 2))  # fmt: skip
     ledger.result("block_count", count)
     percent = waste(ledger)
     order = whole(count * (1 + percent / 100))
     ledger.result("order_count", order)
-    ledger.step(f"with {percent:g} % waste", f"{count} × {1 + percent / 100:g}", order)
+    if percent:
+        ledger.step(f"with {percent:g} % waste", f"{count} × {1 + percent / 100:g}", order)
+    else:
+        ledger.note("No waste in it, as you said: one breakage and you are short.")
+    if one.leaves > 1:
+        thick = shown.say(shown.thickness(one.wall, face.feet))
+        ledger.note(f"A {thick} wall has {one.leaves} {named(ledger)} side by side: all are counted.")
     if face.height is not None:
         courses(ledger, face.height, face.feet)
     _in_hand(ledger, count, order)
@@ -64,7 +77,7 @@ def _doubt(ledger: Ledger, count: int) -> Need | None:
     said = getattr(reading, slot)
     label = f"{said:g}" if isinstance(said, (int, float)) else shown.say(said)
     yes = Option(label=label, reading=Reading.model_validate({slot: said}))
-    ask = f"That makes {count:,} blocks. {probable.statement} Is the {slot} really {label}?"
+    ask = f"That makes {count:,} {named(ledger)}. {probable.statement} Is the {slot} really {label}?"
     return ledger.need(slot, ask, (yes,))
 
 

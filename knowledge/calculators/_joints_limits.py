@@ -104,10 +104,10 @@ def _reinforcement(ledger: Ledger, material: str, place: str) -> dict[str, Any]:
 
 def _ends(ledger: Ledger) -> tuple[str, str]:
     said = ledger.reading.ends or (None, None)
-    filled = (said[0] or "return", said[1] or "return")
+    usual = ledger.book.find("assume.ends")
+    filled = (said[0] or str(usual.choice), said[1] or str(usual.choice))
     if None in said:
-        word = ledger.book.find("assume.ends").statement
-        ledger.assume("ends", list(filled), word)
+        ledger.assume("ends", list(filled), usual.statement)
     return filled
 
 

@@ -7,6 +7,7 @@ from math import ceil
 
 from knowledge import yields
 from knowledge.answers import Need, quantity
+from knowledge.bags import bag
 from knowledge.calculators._mortar_wall import face, mortar_in, shown, unit_of
 from knowledge.ledger import Ledger
 from knowledge.questions import Mix
@@ -98,10 +99,9 @@ def _order(ledger: Ledger, laid: Sequence[tuple[Mix, float]], percent: float) ->
             f"{by_factor * density['cement']:.4g} kg",
         )
         sand_volume += parts["sand"]
-    bag = ledger.reading.bag_size.to("kg") if ledger.reading.bag_size else ledger.taken("bag_size").number()
     for name in ("cement", "lime"):
         ledger.result(f"{name}_mass", quantity(mass[name], "kg", 3))
-        ledger.result(f"{name}_bags", ceil(mass[name] / bag - 1e-9))
+        ledger.result(f"{name}_bags", ceil(mass[name] / bag(ledger, name) - 1e-9) if mass[name] else 0)
     ledger.result("sand_mass", quantity(mass["sand"], "kg", 3))
     ledger.result("sand_volume", quantity(sand_volume, "m³"))
     bulk = ledger.taken("bulk_bag").number()

@@ -6,6 +6,7 @@ from math import ceil
 
 from knowledge import yields
 from knowledge.answers import Need, quantity
+from knowledge.bags import bag as one_bag
 from knowledge.calculators._mortar_amounts import AMOUNTS
 from knowledge.gauging import bag_volume, damp_for, gauge
 from knowledge.ledger import Ledger
@@ -27,7 +28,7 @@ def batch(ledger: Ledger, mix: Mix, wants: set[str]) -> Need | None:
             "mix", f"There is no {counted.of} in {mix.cement:g} : {mix.sand:g}. Which mix is it?"
         )
     density = {name: ledger.rule("mortar.density", kind=name).number() for name in _PARTS}
-    bag = ledger.reading.bag_size.to("kg") if ledger.reading.bag_size else ledger.taken("bag_size").number()
+    bag = {name: one_bag(ledger, name) for name in ("cement", "lime") if getattr(mix, name) > 0}
     bucket = reading.bucket_size.to("l") if reading.bucket_size else ledger.taken("bucket_size").number()
     share = ledger.rule("mortar.yield", ratio=mix.sand / (mix.cement + mix.lime)).number()
     if counted is None and reading.mortar_volume is not None:
@@ -43,11 +44,11 @@ def batch(ledger: Ledger, mix: Mix, wants: set[str]) -> Need | None:
                 "One bucket of cement to start from; scale every part alike.",
             )
         measures = gauge(mix.cement, mix.lime, mix.sand, of, count)
-        size = bag_volume(bag, density[of]) if unit == "bag" else bucket
+        size = bag_volume(bag.get(of, 0.0), density[of]) if unit == "bag" else bucket
         litres = {name: value * size for name, value in measures.items()}
         ledger.step(
             f"one {unit}",
-            f"{bag:g} kg / {density[of]:g} kg/m³" if unit == "bag" else "by volume",
+            f"{bag.get(of, 0.0):g} kg / {density[of]:g} kg/m³" if unit == "bag" else "by volume",
             f"{size:.4g} l",
         )
     _say(ledger, mix, measures, litres, unit=unit, bag=bag, bucket=bucket, density=density, share=share)
@@ -56,7 +57,7 @@ def batch(ledger: Ledger, mix: Mix, wants: set[str]) -> Need | None:
 
 def _say(
     ledger: Ledger, mix: Mix, measures: dict[str, float], litres: dict[str, float], *, unit: str,
-    bag: float, bucket: float, density: dict[str, float], share: float,
+    bag: dict[str, float], bucket: float, density: dict[str, float], share: float,
 ) -> None:  # fmt: skip
     ledger.result("batch", {name: quantity(value, unit, 3) for name, value in measures.items()})
     ledger.result("batch_litres", {name: quantity(value, "l", 2) for name, value in litres.items()})
@@ -69,11 +70,16 @@ def _say(
         f"{litres['sand']:.4g} l of sand / {share:g}",
         f"{litres['sand'] / share:.4g} l",
     )
-    if not set(AMOUNTS) & set(ledger.results):
+    if "mortar_volume" not in ledger.results and ledger.reading.mortar_volume is None:
+        makes = ledger.reading.bags is not None or ledger.reading.buckets is not None
+        if makes:
+            ledger.result("mortar_volume", quantity(litres["sand"] / share / 1000, "m³", 4))
+            ledger.note(f"Makes about {litres['sand'] / share:.3g} l of mortar, nothing wasted.")
+    if not set(AMOUNTS) & (set(ledger.results) - {"mortar_volume"}):
         for name, value in mass.items():
             ledger.result(f"{name}_mass", quantity(value, "kg", 2))
             if name != "sand":
-                ledger.result(f"{name}_bags", ceil(value / bag - 1e-9))
+                ledger.result(f"{name}_bags", ceil(value / bag[name] - 1e-9))
     for name, value in measures.items():
         ledger.step(
             name,
@@ -83,13 +89,10 @@ def _say(
     ledger.rule("mortar.measure")
     ledger.rule("mortar.shovel")
     if unit == "bag":
-        bags = {n: quantity(mass[n] / bag, "bag", 2) for n in ("cement", "lime") if n in mass}
+        bags = {n: quantity(mass[n] / bag[n], "bag", 2) for n in ("cement", "lime") if n in mass}
         ledger.result("batch_bags", bags)
-        real = [f"{count.value:g} of {n}" for n, count in bags.items()]
-        ledger.note(
-            "By volume, a bagful as the measure for every part. "
-            f"In {bag:g} kg bags that is {' and '.join(real)}."
-        )
+        real = [f"{count.value:g} of {n} ({bag[n]:g} kg)" for n, count in bags.items()]
+        ledger.note(f"By volume, a bagful as the measure for every part: in bags, {' and '.join(real)}.")
     if mix.lime > 0:
         ledger.rule("mortar.lime_bag")
     bulks = ledger.rule("mortar.bulking")

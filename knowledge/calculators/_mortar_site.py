@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from knowledge.answers import Range, quantity
+from knowledge.bags import bag
 from knowledge.gauging import damp_for
 from knowledge.ledger import Ledger
+from knowledge.mixes import classes
 
 
 def _life(ledger: Ledger) -> None:
@@ -35,13 +37,13 @@ def _mixing_order(ledger: Ledger) -> None:
 
 
 def _water(ledger: Ledger) -> None:
-    bag = ledger.reading.bag_size.to("kg") if ledger.reading.bag_size else ledger.taken("bag_size").number()
+    one = bag(ledger)
     least, most = ledger.rule("mortar.water_least").number(), ledger.rule("mortar.water").number()
     ledger.rule("mortar.workable")
     ledger.step(
-        "water to a bag of cement", f"{bag:g} kg × {least:g} to {most:g} l/kg", [bag * least, bag * most]
+        "water to a bag of cement", f"{one:g} kg × {least:g} to {most:g} l/kg", [one * least, one * most]
     )
-    ledger.result("water", Range(min=round(bag * least, 3), max=round(bag * most, 3), unit="l"))
+    ledger.result("water", Range(min=round(one * least, 3), max=round(one * most, 3), unit="l"))
     ledger.note("To one bag of cement; damp sand needs less. Stop when it is workable.")
 
 
@@ -83,6 +85,33 @@ def _joint_thickness(ledger: Ledger) -> None:
     ledger.note(f"Thin-joint work: {thin.min:g} to {thin.max:g} {thin.unit}, with factory mortar.")
 
 
+def _stronger(ledger: Ledger) -> None:
+    ledger.result("stronger", "never stronger than the unit")
+    ledger.note(ledger.rule("mortar.no_stronger").statement)
+
+
+def _difference(ledger: Ledger) -> None:
+    """The classes side by side, the strongest first."""
+    book = ledger.book
+    known = [
+        rule
+        for name in classes(book)
+        if name != "v"
+        and (
+            rule := next(
+                filter(None, (book.seek("mortar.mix", kind=name, use=u) for u in ("lime", "plain"))), None
+            )
+        )
+    ]
+    for rule in known:
+        ledger.cite(rule)
+    ledger.result("difference", [rule.statement for rule in known])
+    number = book.seek("mortar.class_number")
+    if number is not None:
+        ledger.cite(number)
+        ledger.note(number.statement)
+
+
 SITE: dict[str, Callable[[Ledger], None]] = {
     "life": _life,
     "retempering": _retempering,
@@ -94,6 +123,8 @@ SITE: dict[str, Callable[[Ledger], None]] = {
     "bulking": _bulking,
     "scratch": _scratch,
     "joint_thickness": _joint_thickness,
+    "stronger": _stronger,
+    "difference": _difference,
 }
 
 

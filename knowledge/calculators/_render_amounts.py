@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from knowledge import shown, yields
 from knowledge.answers import Decline, Need, quantity
+from knowledge.bags import bag
 from knowledge.faces import Face, measure
 from knowledge.ledger import Ledger
 from knowledge.mixes import spell
@@ -20,7 +21,6 @@ def amounts(ledger: Ledger, coats: list[tuple[Mix | None, float]]) -> Need | Dec
     face = measure(ledger, sides=True)
     if not isinstance(face, Face):
         return face
-    reading = ledger.reading
     thick = sum(thickness for _, thickness in coats)
     ledger.result("net_area", shown.area(face.net, face.feet))
     ledger.rule("render.volume")
@@ -28,21 +28,35 @@ def amounts(ledger: Ledger, coats: list[tuple[Mix | None, float]]) -> Need | Dec
     ledger.result("render_volume", shown.volume(volume, face.feet))
     net = shown.say(shown.area(face.net, face.feet))
     ledger.step("render on the wall", f"{net} × {thick * 1000:.4g} mm", shown.volume(volume, face.feet))
-    percent = _waste(ledger)
+    percent = percent_over(ledger)
     order = yields.with_waste(volume, percent)
     ledger.result("order_volume", shown.volume(order, face.feet))
     was = shown.say(shown.volume(volume, face.feet))
-    ledger.step(f"with {percent:g} % waste", f"{was} × {1 + percent / 100:g}", shown.volume(order, face.feet))
+    if percent:
+        more = f"{was} × {1 + percent / 100:g}"
+        ledger.step(f"with {percent:g} % waste", more, shown.volume(order, face.feet))
     mixed = [(mix, yields.with_waste(face.net * t, percent)) for mix, t in coats if mix is not None]
     if mixed:
         _materials(ledger, mixed)
-        named = f"Amounts are for {spell(reading.mix)} as you named it. " if reading.mix else ""
-        key = "; the key coat is not in them" if "key_coat" in ledger.results else ""
-        ledger.note(f"{named}Bags and sand hold {percent:g} % waste{key}.")
+        ledger.note(_stands_on(ledger, coats, percent))
     return None
 
 
-def _waste(ledger: Ledger) -> float:
+def _stands_on(ledger: Ledger, coats: list[tuple[Mix | None, float]], percent: float) -> str:
+    """The mix, thickness and waste that the amounts rest on, in one sentence."""
+    feet = shown.in_feet(ledger.reading)
+    mixes = list(dict.fromkeys(spell(mix) for mix, _ in coats if mix is not None))
+    thick = sum(thickness for mix, thickness in coats if mix is not None)
+    named = ", as you named it" if ledger.reading.mix else ""
+    waste = f"{percent:g} % waste in" if percent else "no waste in"
+    key = ", the key coat not" if "key_coat" in ledger.results else ""
+    return (
+        f"Amounts are for {shown.say(shown.thickness(thick, feet))} of {' and '.join(mixes)}{named}; "
+        f"{waste}{key}."
+    )
+
+
+def percent_over(ledger: Ledger) -> float:
     """Waste in per cent, as said or by habit."""
     said = ledger.reading.waste
     if said is not None:
@@ -65,10 +79,8 @@ def _materials(ledger: Ledger, mixed: list[tuple[Mix, float]]) -> None:
                 share_of = f"{getattr(mix, name):g}/{mix.sand:g}"
                 sum_ = f"{volume:.4g} m³ × {share:g} × {share_of} × {heavy:g} kg/m³"
                 ledger.step(name, sum_, quantity(parts[name] * heavy, "kg", 1))
-    size = ledger.reading.bag_size
-    bag = size.to("kg") if size is not None else ledger.taken("bag_size").number()
     for name in ("cement", "lime"):
-        ledger.result(f"{name}_bags", whole(mass[name] / bag))
+        ledger.result(f"{name}_bags", whole(mass[name] / bag(ledger, name)) if mass[name] else 0)
         ledger.result(f"{name}_mass", quantity(mass[name], "kg", 1))
     ledger.result("sand_mass", quantity(mass["sand"], "kg", 1))
     ledger.rule("render.damp_sand")

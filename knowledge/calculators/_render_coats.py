@@ -1,4 +1,4 @@
-"""Key coat, coats with their mixes and thicknesses, waiting times; plaster inside."""
+"""Coats outside with their mixes and thicknesses, and waiting times."""
 
 from __future__ import annotations
 
@@ -30,8 +30,8 @@ class Job:
     inside: bool
 
 
-def lay(ledger: Ledger, job: Job, wants: set[str]) -> Laid:
-    """Key coat, coats, thickness and waiting outside; what comes back is mixes and thicknesses in m."""
+def lay(ledger: Ledger, job: Job) -> Laid:
+    """Coats, their mixes and thicknesses outside; what comes back is mixes and thicknesses in m."""
     book, mix = ledger.book, ledger.reading.mix
     rule = ledger.rule("render.table")
     assert rule.table is not None
@@ -48,14 +48,12 @@ def lay(ledger: Ledger, job: Job, wants: set[str]) -> Laid:
     elif mix is not None and len(parts) > 1 and table.judge(book, mix, final) == "suitable":
         mixes[-1] = mix
     ledger.result("coats", [
-        {"name": name, "mix": one, "thickness": _thick(ledger, thickness)}
+        {"name": name, "mix": one, "thickness": thick(ledger, thickness)}
         for name, one, thickness in zip(_NAMES[len(parts)], mixes, parts, strict=True)
     ])  # fmt: skip
     ledger.result("mix", mixes[0])
-    ledger.result("thickness", _thick(ledger, sum(parts)))
+    ledger.result("thickness", thick(ledger, sum(parts)))
     ledger.rule("render.comb")
-    _key_coat(ledger, job, wants)
-    _waiting(ledger, job, wants)
     return [(mix or one, thickness / 1000) for one, thickness in zip(mixes, parts, strict=True)]
 
 
@@ -67,12 +65,12 @@ def _thickness(ledger: Ledger, job: Job) -> list[float]:
     under, final = (ledger.rule(f"render.{name}", **facts) for name in ("undercoat", "final"))
     if "thickness" in ledger.question.wants or "coats" in ledger.question.wants:
         for rule in (least, count, under, final):
-            _show_others(ledger, rule, facts)
+            show_others(ledger, rule, facts)
     said = ledger.reading.coat_thickness
     total = least.number() if said is None else said.to("mm")
     parts = table.split(total, _span(under), _span(final), count.number() > 2)
     if len(parts) > 2:
-        _show_others(ledger, under, facts)
+        show_others(ledger, under, facts)
     if said is not None:
         ledger.result("thickness_verdict", "enough")
         if total < least.number():
@@ -86,36 +84,7 @@ def _thickness(ledger: Ledger, job: Job) -> list[float]:
     return parts
 
 
-def _key_coat(ledger: Ledger, job: Job, wants: set[str]) -> None:
-    """Which key coat, its mix, and the brushed slurry as its standing allows."""
-    rule = ledger.rule("render.key_coat", kind=job.background)
-    coat: dict[str, Any] = {"name": rule.choice}
-    mixed = ledger.book.seek("render.key_mix", use=rule.choice)
-    if mixed is not None and mixed.mix is not None:
-        ledger.cite(mixed)
-        coat["mix"] = Mix(cement=mixed.mix.cement[1], sand=mixed.mix.sand[1])
-        if mixed.mix.sand[0] != mixed.mix.sand[1]:
-            coat["sand"] = Range(min=mixed.mix.sand[0], max=mixed.mix.sand[1])
-    thick = ledger.book.seek("render.key_thickness", use=rule.choice)
-    if thick is not None and thick.min is not None and thick.max is not None:
-        ledger.cite(thick)
-        coat["thickness"] = Range(min=thick.min, max=thick.max, unit=thick.unit)
-    ledger.result("key_coat", coat)
-    if wants and not wants & {"key_coat", "coats"}:
-        return
-    ledger.note(mixed.statement if mixed is not None else rule.statement)
-    if "key_coat" in wants:
-        ledger.rule("render.joints_raked")
-        for figure, facts in (("render.key_coat", {"kind": job.background}), ("render.joints_raked", {}),
-                              ("render.key_mix", {"use": rule.choice})):  # fmt: skip
-            for other in ledger.book.others(figure, **facts):
-                ledger.cite(other)
-        slurry = next(iter(ledger.book.others("render.key_coat", kind=job.background)), None)
-        if slurry is not None and slurry.standing == "common practice":
-            ledger.note(slurry.statement)
-
-
-def _waiting(ledger: Ledger, job: Job, wants: set[str]) -> None:
+def waiting(ledger: Ledger, job: Job, wants: set[str]) -> None:
     """How long before each coat."""
     waits: list[dict[str, Any]] = []
     age = ledger.book.seek("render.wall_age", material=job.material)
@@ -138,35 +107,7 @@ def _waiting(ledger: Ledger, job: Job, wants: set[str]) -> None:
     ledger.result("waiting", waits)
 
 
-def plaster(ledger: Ledger, wants: set[str]) -> Laid:
-    """Undercoat and finish inside; the finish comes in bags and is not reckoned."""
-    reading = ledger.reading
-    rule = ledger.rule("render.plaster")
-    finish = ledger.rule("render.plaster_finish").number()
-    if not wants or wants & {"coats", "thickness"}:
-        for other in (*ledger.book.others("render.plaster"), ledger.book.find("render.plaster_flatness")):
-            ledger.cite(other)
-    mix = reading.mix or table.lean_mix(ledger.book, "iii")
-    ledger.rule("render.gypsum")
-    if reading.coat_thickness is not None:
-        total = reading.coat_thickness.to("mm")
-        ledger.result("coats", [{"name": "plaster", "mix": mix, "thickness": _thick(ledger, total)}])
-        ledger.result("thickness", _thick(ledger, total))
-        return [(mix, total / 1000)]
-    total = rule.number()
-    ledger.result("coats", [
-        {"name": "undercoat", "mix": mix, "thickness": _thick(ledger, total - finish)},
-        {"name": "finish plaster from the bag", "thickness": _thick(ledger, finish)},
-    ])  # fmt: skip
-    ledger.result("thickness", _thick(ledger, total))
-    ledger.note(
-        "Thicknesses inside are from memory. Bagged plaster covers what its bag says; cement and sand are "
-        "for the undercoat only."
-    )
-    return [(mix, (total - finish) / 1000), (None, finish / 1000)]
-
-
-def _show_others(ledger: Ledger, rule: Rule, facts: dict[str, Any]) -> None:
+def show_others(ledger: Ledger, rule: Rule, facts: dict[str, Any]) -> None:
     for other in ledger.book.others(rule.figure, **facts):
         ledger.cite(other)
 
@@ -175,7 +116,7 @@ def _span(rule: Rule) -> tuple[float, float]:
     return rule.min or 0.0, rule.max or 0.0
 
 
-def _thick(ledger: Ledger, mm: float) -> Quantity:
+def thick(ledger: Ledger, mm: float) -> Quantity:
     """A thickness of a coat, in inches for whoever reckons in feet."""
     return shown.thickness(mm / 1000, shown.in_feet(ledger.reading))
 

@@ -70,7 +70,9 @@ def judge_cold(ledger: Ledger, doing: Job, air: float) -> Judged:
     if air <= stop.number() or (doing.work == "render" and trend == "rising"):
         return Judged("stop", f"{stop.statement} {resume.statement}")
     ledger.cite(guard)
-    return Judged("protect", guard.statement)
+    # The warning for render lies well over its stop: one without the other misleads.
+    also = f" {stop.statement}" if doing.work == "render" else ""
+    return Judged("protect", f"{guard.statement}{also}")
 
 
 def _warming(ledger: Ledger, doing: Job, air: float, stop: Rule, resume: Rule) -> Judged:

@@ -7,16 +7,18 @@ from math import isclose
 from knowledge import shown
 from knowledge.answers import Finding, Need, quantity
 from knowledge.calculators._blocks_wall import count_wall, courses, mortar, packs, waste
-from knowledge.faces import Face, measure
+from knowledge.faces import Face, hole_area, measure
 from knowledge.ledger import Ledger
 from knowledge.pieces import Piece, course_height, piece
 from knowledge.questions import Question
 from knowledge.rulebook import RuleBook
 from knowledge.units import convert
 
-_HEAP = {"area", "packs", "mortar_volume"}
+_HEAP = {"area", "length", "packs", "mortar_volume"}
 _GENERAL = {"blocks_per_area", "course_height", "waste"}
 _LEAD = (
+    "length",
+    "area",
     "shortfall",
     "shortfall_with_waste",
     "surplus",
@@ -31,7 +33,7 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     """Blocks of a wall; or courses of a height, blocks to the square metre, the wall that a heap will lay."""
     ledger = Ledger(question, book)
     reading, wants = question.reading, set(question.wants)
-    walled = any((reading.length, reading.area, reading.height, reading.courses))
+    walled = reading.length or reading.area
     if wants == {"course_count"} and not reading.courses:
         if reading.height is None:
             return [ledger.need("height", "How high is the wall?")]
@@ -108,11 +110,36 @@ def _heap(ledger: Ledger, count: int) -> Need | None:
     percent = waste(ledger)
     lay = shown.area(area / (1 + percent / 100), feet)
     ledger.result("area_after_waste", lay)
-    ledger.note(f"Count on {shown.say(lay)} where {percent:g} % break or get cut.")
+    if percent:
+        ledger.note(f"Count on {shown.say(lay)} where {percent:g} % break or get cut.")
+    _run(ledger, area, percent, feet)
     mortar(ledger, area, one, feet)
     if ledger.reading.pack_size:
         packs(ledger, count)
     return None
+
+
+def _run(ledger: Ledger, area: float, percent: float, feet: bool) -> None:
+    """The length of wall that a heap makes, where its height was said."""
+    reading = ledger.reading
+    height = reading.height.to("m") if reading.height is not None else None
+    if height is None and reading.courses:
+        height = reading.courses * course_height(ledger)
+    if not height:
+        return
+    holes = sum(hole_area(hole) * hole.count for hole in reading.openings or ())
+    walls = reading.walls or 1
+    half = 2 if reading.shape == "triangle" else 1
+
+    def run(face: float) -> float:
+        return half * (face / walls + holes) / height
+
+    ledger.result("length", shown.length(run(area), feet))
+    ledger.result("length_after_waste", shown.length(run(area / (1 + percent / 100)), feet))
+    high = shown.say(shown.length(height, feet))
+    more = f" + {holes:.4g} m² of openings" if holes else ""
+    ledger.step("length of wall", f"{shown.say(shown.area(area / walls, feet))}{more} ÷ {high}",
+                shown.length(run(area), feet))  # fmt: skip
 
 
 def _mass(ledger: Ledger) -> float | None:

@@ -7,6 +7,7 @@ from knowledge.answers import Answer, Finding, Need
 from knowledge.calculators import _joints_detail as detail
 from knowledge.calculators import _joints_wall as wall
 from knowledge.calculators import _joints_words as words
+from knowledge.calculators._joints_asked import ASKED, tell
 from knowledge.calculators._joints_limits import Limits, alternatives, limits, named_spacing
 from knowledge.layout import EPS, panels
 from knowledge.ledger import Ledger
@@ -24,6 +25,9 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     """One finding: the joints of a wall, or the rule itself where no wall is asked about."""
     ledger = Ledger(question, book)
     reading = question.reading
+    tell(ledger)
+    if question.wants and set(question.wants) <= set(ASKED):
+        return [_close(ledger, *question.wants)]
     if reading.length is None:
         if _wants_a_wall(question):
             return [ledger.need("length", "How long is the wall?")]

@@ -21,6 +21,13 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     reading, wants = question.reading, set(question.wants)
     feet = shown.in_feet(reading)
     nothing = not (reading.openings or reading.length or reading.height)
+    if "spacing" in wants and reading.length and reading.height and not reading.openings:
+        # How far apart, of a wall that is known: how much it takes goes with it; beds at openings do not.
+        wants = (wants | _AMOUNTS) - {"beds", "projection"}
+        along = said_spacing(ledger, reading.height.to("m"))
+        if along is not None:
+            wants -= {"spacing"}
+            ledger.result("spacing", shown.thickness(along, feet))
     if not wants & _AMOUNTS and (wants or nothing):
         _general(ledger, wants or {"beds", "projection", "lap", "cover"}, feet)
     else:
@@ -100,8 +107,8 @@ def _general(ledger: Ledger, wants: set[str], feet: bool) -> None:
         if len(wants) == 1:
             for other in ledger.book.others(f"reinforcement.{name}", finish=finish):
                 ledger.cite(other)
-    if "spacing" in wants and "beds" not in wants:
-        ledger.result("beds", int(ledger.rule("reinforcement.beds", finish=finish).number()))
+    if "spacing" in wants and "beds" not in wants and "runs" not in ledger.results:
+        ledger.note(ledger.rule("reinforcement.beds", finish=finish).statement)
     if wants & {"beds", "projection", "spacing"}:
         ledger.rule("reinforcement.door")
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from knowledge.answers import Decline, Finding, Need
 from knowledge.calculators._render_amounts import AMOUNTS, amounts
-from knowledge.calculators._render_coats import Job, lay, plaster
+from knowledge.calculators._render_coats import Job, Laid, lay, waiting
+from knowledge.calculators._render_key import NAMED, key_coat, named_coat
+from knowledge.calculators._render_plaster import plaster
 from knowledge.calculators._render_verdict import judge
 from knowledge.ledger import Ledger
 from knowledge.questions import Question
@@ -24,12 +26,9 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     lacking = _lacking(ledger, wants)
     if lacking is not None:
         return [lacking]
-    laid = plaster(ledger, wants) if job.inside else lay(ledger, job, wants)
-    judge(ledger, job)
-    if wants & AMOUNTS or _sized(ledger, bool(wants)):
-        fault = amounts(ledger, laid)
-        if fault is not None:
-            return [fault]
+    laid, fault = _work(ledger, job, wants)
+    if fault is not None:
+        return [fault]
     _place(ledger, job)
     for name in ("movement", "cold", "maker"):
         ledger.caution(f"render.caution.{name}")
@@ -39,7 +38,24 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
         ledger.caution("render.caution.lime")
     if any(not mix.lime for mix in mixes):
         ledger.caution("render.caution.detergent")
+    if wants & NAMED:
+        return [ledger.answer("key_coat", "key_coat_volume")]
     return [ledger.answer(*(_ORDER if wants & AMOUNTS else _WORK if wants else (*_WORK, *_ORDER)))]
+
+
+def _work(ledger: Ledger, job: Job, wants: set[str]) -> tuple[Laid, Need | Decline | None]:
+    """What is put on: a key coat by its name, plaster inside, or render with its key coat."""
+    if wants & NAMED:
+        return [], named_coat(ledger, job, wants)
+    if job.inside:
+        laid = plaster(ledger, wants)
+    else:
+        laid = lay(ledger, job)
+        key_coat(ledger, job, wants)
+        waiting(ledger, job, wants)
+    judge(ledger, job)
+    sized = wants & AMOUNTS or _sized(ledger, bool(wants))
+    return laid, amounts(ledger, laid) if sized else None
 
 
 def _sized(ledger: Ledger, asked: bool) -> bool:
@@ -64,8 +80,11 @@ def _job(ledger: Ledger) -> Job | Decline:
             "ask a mason who knows the building."
         )
     ledger.cite(found)
-    inside = (reading.place in (None, "internal") and reading.finish == "plaster") or (
-        reading.place == "internal" and reading.finish != "render"
+    skim = "skim" in ledger.question.wants and reading.place != "external"
+    inside = (
+        skim
+        or (reading.place in (None, "internal") and reading.finish == "plaster")
+        or (reading.place == "internal" and reading.finish != "render")
     )
     if reading.place is None and not inside:
         ledger.taken("place", use="render")

@@ -13,6 +13,8 @@ from knowledge.rulebook import RuleBook
 _FIRST: dict[str, tuple[str, ...]] = {
     "eye": ("eye.wash", "eye.time"),
     "skin_burn": ("skin.wash", "skin.time"),
+    "swallowed": ("swallowed.rinse", "swallowed.call"),
+    "mouth": ("mouth.rinse", "mouth.doctor"),
     "breathing": ("breathing.air",),
 }
 # Shown among the rules, not among the measures: a phone screen is small.
@@ -25,7 +27,8 @@ _BEHIND: dict[str, tuple[str, ...]] = {
     "ppe": ("skin.allergy", "skin.chromium", "skin.welfare"),
 }
 _KINDS = (
-    "eye", "skin_burn", "breathing", "dust", "lifting", "lime", "mixer", "new_wall", "height", "ppe",
+    "swallowed", "mouth", "eye", "skin_burn", "breathing", "dust", "lifting", "lime", "mixer", "new_wall",
+    "height", "ppe",
 )  # fmt: skip
 _MEASURES = 6
 

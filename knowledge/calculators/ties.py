@@ -9,6 +9,7 @@ from knowledge.faces import Face, measure
 from knowledge.ledger import Ledger
 from knowledge.questions import Question
 from knowledge.rulebook import RuleBook
+from knowledge.units import convert
 
 _GENERAL = {"ties_per_area", "spacing", "tie_length", "embedment", "tie_type", "slip", "timber_frame"}
 _SOLID = (
@@ -78,7 +79,8 @@ def _pattern(ledger: Ledger) -> tuple[float, float]:
     across = _said(ledger, across, up)
     feet = shown.in_feet(ledger.reading)
     per = 1 / (across * up)
-    unit, each = ("1/ft²", per * 0.3048**2) if feet else ("1/m²", per)
+    unit = "1/ft²" if feet else "1/m²"
+    each = convert(per, "1/m²", unit)
     ledger.result("ties_per_area", quantity(each, unit, 3))
     sides = {"horizontal": shown.thickness(across, feet), "vertical": shown.thickness(up, feet)}
     ledger.result("spacing", sides)

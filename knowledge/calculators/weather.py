@@ -38,7 +38,7 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
         ledger.note(one.why)
     if said is None and found:
         ledger.note("Send the temperature too: cold and heat have limits of their own.")
-    _limits(ledger, doing, said)
+    _limits(ledger, doing, said, hot=bool(heat.why and not cold.why))
     _protect(ledger, doing, cold, bool(found))
     _cautions(ledger, cold, heat, said)
     return [ledger.answer("verdict", "limit", "resume_from", "protection")]
@@ -64,8 +64,8 @@ def _doubt(ledger: Ledger, said: Quantity) -> Decline | Need | None:
     )  # fmt: skip
 
 
-def _limits(ledger: Ledger, doing: Job, said: Quantity | None) -> None:
-    """When to stop and when to start again, in the asker's degrees."""
+def _limits(ledger: Ledger, doing: Job, said: Quantity | None, hot: bool) -> None:
+    """When to stop and when to start again, in the asker's degrees; in heat the limit is that of heat."""
     unit = said.unit if said is not None else "°C"
 
     def shown(rule: Rule) -> Quantity:
@@ -73,6 +73,9 @@ def _limits(ledger: Ledger, doing: Job, said: Quantity | None) -> None:
 
     asked = "limit" in ledger.question.wants
     if said is None and not asked:
+        return
+    if hot and not asked:
+        ledger.result("limit", shown(air.limit(ledger, "hot", doing)))
         return
     ledger.result("limit", shown(air.limit(ledger, "stop", doing)))
     ledger.result("resume_from", shown(air.limit(ledger, "resume", doing)))

@@ -201,6 +201,41 @@ def test_a_heap_and_its_packs() -> None:
     assert found.lead[0] == "packs"
 
 
+def test_a_heap_and_a_height_make_a_length() -> None:
+    """Geometry: laid to that length and height, as many blocks as there were."""
+    for more in (
+        {"height": q(2)},
+        {"courses": 8},
+        {"height": q(2), "openings": [{"width": q(1), "height": q(2)}]},
+    ):
+        found = find(wants=("length",), block_count=500, **more)
+        assert isinstance(found, Answer), found
+        again = count(length=found.results["length"].plain(), **more)
+        assert again in (500, 501)
+        assert found.results["length_after_waste"].value < found.results["length"].value
+
+
+def test_brick_walls_by_their_thickness_count_every_leaf() -> None:
+    """A stretcher is half a brick thick: 215 mm, 225 mm and 9 in walls are two of them, 330 mm three."""
+    wall = {"length": q(10), "height": q(2.4)}
+    half = count(**wall, block={"material": "clay_brick"})
+    for thick in (q(215, "mm"), q(225, "mm"), q(9, "in")):
+        for said in ({"block": {"material": "clay_brick", "thickness": thick}},
+                     {"block": {"material": "clay_brick"}, "thickness": thick}):  # fmt: skip
+            assert count(**wall, **said) in (2 * half, 2 * half - 1)
+    three = count(**wall, block={"material": "clay_brick", "thickness": q(330, "mm")})
+    assert three in (3 * half, 3 * half - 1, 3 * half - 2)
+    single = count(**wall, block={"material": "clay_brick", "thickness": q(102.5, "mm")})
+    assert single == half
+
+
+def test_no_waste_is_none() -> None:
+    found = find(length=q(10), height=q(2.4), waste=q(0, "%"))
+    assert isinstance(found, Answer)
+    assert found.results["order_count"] == found.results["block_count"]
+    assert not any(step.step.startswith("with 0 %") for step in found.working)
+
+
 def test_cover_of_a_heap_though_blocks_were_named() -> None:
     found = find(wants=("block_count", "area"), block_count=300)
     assert isinstance(found, Answer)

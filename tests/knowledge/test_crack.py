@@ -54,6 +54,23 @@ def test_a_wider_crack_is_never_less_urgent(width: float, more: float) -> None:
 
 
 @given(
+    st.sampled_from((*PATTERNS, None)), st.sampled_from((*PLACES, None)),
+    st.one_of(st.none(), st.floats(0.02, 40)), st.sampled_from((None, "over", "under", "about")),
+)  # fmt: skip
+def test_a_crack_that_grows_is_never_only_watched(
+    pattern: str | None, place: str | None, width: float | None, bound: str | None
+) -> None:
+    """Signs that call for an engineer, whatever the width: a crack that grows."""
+    said = {"pattern": pattern, "where": place, "growing": True}
+    if width is not None:
+        said["width"] = mm(width, **({"bound": bound} if bound else {}))
+    found = told(**{key: value for key, value in said.items() if value is not None})
+    assert found.results["urgency"] in ("soon", "now")
+    assert found.results["refer"] is True
+    assert any("grows" in line for line in found.first)
+
+
+@given(
     st.sampled_from((*PATTERNS, None)), st.sampled_from((*PLACES, None)), st.floats(0.02, 40),
     st.booleans(), st.booleans(),
 )  # fmt: skip

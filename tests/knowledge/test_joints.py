@@ -375,3 +375,31 @@ def test_removing_an_opening_never_raises_the_count(length: float, holes: list[t
     more, fewer = told(length=m(length), openings=said), told(length=m(length), openings=said[1:])
     if "joint_count" in more.results:
         assert fewer.results["joint_count"] <= more.results["joint_count"]
+
+
+@pytest.mark.parametrize(
+    ("want", "finish", "word"),
+    [
+        ("beside_opening", None, "not in a rendered wall"),
+        ("beside_opening", "render", "never in line"),
+        ("beside_opening", "fair_faced", "allowed"),
+        ("through", "render", "through the whole wall"),
+        ("through", "boards", "boards may bridge"),
+        ("height_step", None, "a joint there"),
+        ("party_wall", None, "no joint"),
+    ],
+)
+def test_the_rule_is_told_in_a_word_without_a_wall(want: str, finish: str | None, word: str) -> None:
+    """J157 and J158 at openings, J209 and J212 through the wall, J166 at a step, J82 in a separating wall."""
+    found = told(want, **({"finish": finish} if finish else {}))
+    assert word in found.results[want]
+    assert set(found.results) == {want}
+    assert 1 <= len(found.notes) <= 3
+    assert not found.assumed
+
+
+def test_who_must_agree_comes_first_in_a_party_wall() -> None:
+    found = told("party_wall", "joint_count", length=m(10))
+    assert found.results["joint_count"] == 2
+    assert "separating (party) wall" in found.notes[0]
+    assert found.lead[0] == "party_wall"

@@ -27,7 +27,7 @@ PLACES = ("internal", "external", "below_dpc", "parapet", "freestanding")
 MATERIALS = ("aac", "aggregate", "clay_brick", "calcium_silicate", "stone")
 SITE = (
     "life", "retempering", "mixing_time", "mixing_order", "water", "plasticiser", "lime", "bulking",
-    "scratch", "joint_thickness",
+    "scratch", "joint_thickness", "stronger", "difference",
 )  # fmt: skip
 parts = st.integers(min_value=1, max_value=48).map(lambda n: n / 4)
 

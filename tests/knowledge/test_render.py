@@ -167,6 +167,50 @@ def test_inside_is_plaster_and_says_what_is_from_memory() -> None:
     assert get(place="internal", finish="render").results["thickness"].value == 16
 
 
+def test_plaster_is_no_render_and_its_finish_comes_in_bags() -> None:
+    """Two-coat plaster: the finish is gypsum from the bag, never reckoned as cement (NAVEDTRA 14044)."""
+    both = get(area=q(24, "m²"), finish="plaster", coat_thickness=q(13, "mm"))
+    under = get(area=q(24, "m²"), finish="plaster", coat_thickness=q(11, "mm"),
+                mix=both.results["coats"][0]["mix"].plain())  # fmt: skip
+    assert both.results["cement_mass"] == under.results["cement_mass"]
+    assert "key_coat" not in both.results
+    skim = get("skim", "cement_bags", area=q(24, "m²"))
+    assert "cement_bags" not in skim.results
+    assert any("bag" in note for note in skim.notes)
+
+
+def test_a_key_coat_by_its_name_has_its_own_amounts() -> None:
+    """NHBC 6.11.4: spatterdash 1 : 3, 3 to 7 mm; no document gives the thickness of a stipple."""
+    dash = get("spatterdash", "cement_bags", area=q(24, "m²"), bag_size=q(25, "kg"))
+    assert "cement_bags" not in dash.results
+    assert "coats" not in dash.results
+    volume, sand = dash.results["key_coat_volume"], dash.results["key_coat_sand_mass"]
+    assert volume.max / volume.min == pytest.approx(7 / 3)
+    assert sand.max / sand.min == pytest.approx(7 / 3, rel=1e-3)
+    assert any("stippled" in note for note in dash.notes)  # what aircrete would want
+    dab = get("stipple", area=q(24, "m²"))
+    assert "key_coat_volume" not in dab.results
+    assert any("No published thickness" in note for note in dab.notes)
+
+
+def test_amounts_name_what_they_stand_on() -> None:
+    found = get("cement_bags", area=q(24, "m²"))
+    assert any("16 mm of 1 : 1 : 6" in note and "10 % waste" in note for note in found.notes)
+    none = get("cement_bags", area=q(24, "m²"), waste=q(0, "%"))
+    assert any("no waste in" in note for note in none.notes)
+
+
+def test_a_bag_size_that_was_said_is_the_cements() -> None:
+    """Lime comes in its own bags: 20 kg of cement says nothing about them."""
+    usual, small = (
+        get("cement_bags", area=q(240, "m²")),
+        get("cement_bags", area=q(240, "m²"), bag_size=q(20, "kg")),
+    )
+    assert small.results["lime_bags"] == usual.results["lime_bags"]
+    assert small.results["cement_bags"] > usual.results["cement_bags"]
+    assert "lime_bag_size" in {one.slot for one in small.assumed}
+
+
 def test_amounts_want_a_wall() -> None:
     for wants in ("cement_bags", "render_volume", "sand_mass"):
         found = find(wants)

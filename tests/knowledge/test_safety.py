@@ -15,7 +15,8 @@ from knowledge.rulebook import book
 
 BOOK = book("GB")
 KINDS = (
-    "eye", "skin_burn", "breathing", "dust", "lifting", "lime", "mixer", "new_wall", "height", "ppe",
+    "eye", "skin_burn", "swallowed", "mouth", "breathing", "dust", "lifting", "lime", "mixer", "new_wall",
+    "height", "ppe",
 )  # fmt: skip
 
 
@@ -46,6 +47,16 @@ def test_a_cement_burn_is_rinsed_first() -> None:
     assert any("doctor" in caution for caution in found.cautions)
 
 
+def test_what_was_swallowed_is_never_brought_up_and_a_doctor_sees_it() -> None:
+    """First aid for a swallowed alkali: rinse, no vomiting, hospital. Not neutralised either."""
+    found = told("swallowed")
+    assert "Do not bring it up" in found.first[0]
+    assert "999" in found.first[1]
+    assert any("no vinegar" in line for line in found.results["measures"])
+    both = told("mouth", "swallowed")
+    assert both.first[0] == found.first[0]
+
+
 @pytest.mark.parametrize("kind", [*KINDS, ""])
 def test_every_hazard_has_measures_and_a_caution(kind: str) -> None:
     found = told(*((kind,) if kind else ()))
@@ -53,7 +64,7 @@ def test_every_hazard_has_measures_and_a_caution(kind: str) -> None:
     assert found.cautions
     assert found.rules
     assert len(found.notes) <= 3
-    assert bool(found.first) is (kind in ("eye", "skin_burn", "breathing"))
+    assert bool(found.first) is (kind in ("eye", "skin_burn", "swallowed", "mouth", "breathing"))
 
 
 def test_first_aid_comes_before_any_other_hazard() -> None:

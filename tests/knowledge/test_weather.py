@@ -134,6 +134,25 @@ def test_a_bound_counts_as_just_over_or_under() -> None:
     assert level(**under) == LEVELS.index("stop")
 
 
+def test_render_near_five_degrees_says_one_thing_in_two_places() -> None:
+    """NBS M20 clause 497 avoids 5 °C falling, NHBC 3.2.6 stops at 2 °C: warn at one, stop at the other."""
+    found = told(air=5.0, trend="falling", work="render")
+    assert found.results["verdict"] == "protect"
+    assert any("5 °C and falling" in note and "below 2 °C" in note for note in found.notes)
+    warned = BOOK.find("render.caution.cold").statement
+    assert "below 2 °C" in warned
+    assert "at 5 °C and falling better wait" in warned
+
+
+def test_heat_shows_its_own_limit() -> None:
+    """NHBC 6.1.20: over 30 °C. The limit of cold has no place beside it."""
+    for work in ("lay", "render"):
+        found = told(air=34.0, work=work)
+        assert found.results["limit"].value == 30
+        assert "resume_from" not in found.results
+    assert told("limit", air=34.0).results["limit"].value == 3
+
+
 def test_degrees_that_cannot_be_are_asked_or_declined() -> None:
     found = find(air=80)
     assert isinstance(found, Need)
