@@ -4,7 +4,8 @@ Each row names its origin and grade, and is one of:
   rule = "<id>", expect = { value = 6, unit = "m" }              the record holds this
   topic, reading, [region, wants, wall], expect = { <result> = … }   the calculator answers this
   call = "module:function", args = { … }, expect = …              the arithmetic gives this
-`tolerance` is absolute; without it numbers match to 1e-9.
+`tolerance` is absolute; without it numbers match to 1e-9. `cites` names records that the answer shows or
+says; `assumes` what it takes for a slot that was not said.
 """
 
 from __future__ import annotations
@@ -19,15 +20,16 @@ import pytest
 from knowledge.answering import answer
 from knowledge.answers import Answer, Decline, Need
 from knowledge.questions import Question
-from knowledge.rulebook import book
+from knowledge.rulebook import RuleBook, book
 
 FOLDER = Path(__file__).parents[1] / "worked"
 FIELDS = {
     "id", "origin", "clause", "grade", "note", "tolerance", "rule", "expect", "topic", "reading",
-    "region", "wants", "wall", "outcome", "call", "args",
+    "region", "wants", "wall", "outcome", "call", "args", "cites", "assumes",
 }  # fmt: skip
 GRADES = {
-    "read", "second-hand", "trade", "memory-high", "memory-medium", "memory-low", "derived", "practice", "geometry",
+    "read", "second-hand", "trade", "memory-high", "memory-medium", "memory-low", "derived", "practice",
+    "geometry",
 }  # fmt: skip
 
 
@@ -64,16 +66,27 @@ def matches(got: Any, wanted: Any, tolerance: float, where: str = "") -> None:
         assert len(got) == len(wanted), f"{where}: {got!r}"
         for place, (one, other) in enumerate(zip(got, wanted, strict=True)):
             matches(one, other, tolerance, f"{where}[{place}]")
-    elif isinstance(wanted, bool) or isinstance(wanted, str):
+    elif isinstance(wanted, (bool, str)):
         assert got == wanted, f"{where}: {got!r}"
     else:
         assert got == pytest.approx(wanted, abs=tolerance), where
 
 
-@pytest.mark.parametrize("name, row", ROWS, ids=[f"{name}:{row.get('id')}" for name, row in ROWS])
-def test_row(name: str, row: dict[str, Any]) -> None:
+def shows(answered: Answer, ids: list[str], region: RuleBook) -> None:
+    """Every record named is cited, or its sentence is said."""
+    cited = {rule.id for rule in answered.rules}
+    said = "\n".join((*answered.first, *answered.notes, *answered.cautions))
+    statements = {rule.id: rule.statement for rule in region.every()}
+    assert [name for name in ids if name not in cited and statements[name] not in said] == []
+
+
+@pytest.mark.parametrize(
+    "row", [row for _, row in ROWS], ids=[f"{name}:{row.get('id')}" for name, row in ROWS]
+)
+def test_row(row: dict[str, Any]) -> None:
     assert set(row) <= FIELDS, set(row) - FIELDS
-    assert row["origin"].strip() and row["grade"] in GRADES
+    assert row["origin"].strip()
+    assert row["grade"] in GRADES
     tolerance = row.get("tolerance", 1e-9)
     region = book(row.get("region", "GB"))
     if "rule" in row:
@@ -98,7 +111,11 @@ def test_row(name: str, row: dict[str, Any]) -> None:
         matches(plain(chosen[0]), row.get("expect", {}), tolerance, "need")
     if isinstance(chosen[0], Answer):
         matches(plain(chosen[0].results), row["expect"], tolerance, row["topic"])
-        assert chosen[0].rules and chosen[0].cautions
+        assert chosen[0].rules
+        assert chosen[0].cautions
+        shows(chosen[0], row.get("cites", []), region)
+        assumed = {one.slot: plain(one.value) for one in chosen[0].assumed}
+        matches(assumed, row.get("assumes", {}), tolerance, "assumed")
 
 
 def test_ids_stand_once() -> None:
