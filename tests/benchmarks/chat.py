@@ -67,7 +67,10 @@ def run(module: str, messages: int, chats: int, latency: float = 0.0, rate: floa
         began = time.monotonic()
         bot = subprocess.Popen([sys.executable, "-m", *module.split()], env=env, stderr=subprocess.DEVNULL)
         try:
-            report = json.loads(standin.stdout.readline())
+            line = standin.stdout.readline()
+            if not line:
+                raise SystemExit(f"{module} did not answer every message; its exit status: {bot.poll()}")
+            report = json.loads(line)
             memory, cpu = resident(bot.pid), used(bot.pid)
         finally:
             bot.terminate()

@@ -57,12 +57,13 @@ async def serve(messages: int, chats: int, latency: float, rate: float) -> None:
 
 async def _all_sent(standin: Standin, messages: int) -> list[Call]:
     """Every reply, once there are enough and no more come (a long one is sent in pieces)."""
-    while True:
+    while time.monotonic() - standin.polled_at[-1] < 60:
         before = len(standin.calls)
         await asyncio.sleep(0.3)
         sent = standin.sent() if len(standin.calls) == before else []
         if len(sent) >= messages:
             return sent
+    raise SystemExit("the bot no longer polls")
 
 
 if __name__ == "__main__":
