@@ -74,7 +74,7 @@ def _read(path: Path, faults: list[str]) -> dict[str, Any]:
     try:
         return rtoml.loads(path.read_text(encoding="utf-8"))
     except (rtoml.TomlParsingError, UnicodeDecodeError) as error:
-        faults.append(f"{path.name}: file: {error}")
+        faults.append(f"{path.parent.name}/{path.name}: file: {error}")
         return {}
 
 
@@ -107,6 +107,7 @@ class RuleBook:
             raise NoRule(f"no rule set for region {code!r}; known: {known}")
         self._folders = (root / WORLD, folder)
         self._files: dict[str, dict[str, list[Rule]]] = {}
+        self._where: dict[str, str] = {}  # file and id of each record, for its faults
         self._sources: dict[str, Source] | None = None
         self._region: Region | None = None
         self._found: dict[tuple[Any, ...], Rule | None] = {}
@@ -168,6 +169,7 @@ class RuleBook:
                 if not rule.figure.startswith(f"{name}.") or not rule.id.startswith(f"{name}."):
                     faults.append(f"{where}: figure: id and figure begin with '{name}.' in this file")
                 seen.add(rule.id)
+                self._where[rule.id] = where
                 by_id[rule.id] = rule
         grouped: dict[str, list[Rule]] = {}
         for rule in by_id.values():
@@ -198,7 +200,7 @@ class RuleBook:
             for field in ("source", "via"):
                 name = getattr(rule, field)
                 if name and known and name not in known:
-                    faults.append(f"{rule.id}: {field}: no such source {name!r}")
+                    faults.append(f"{self._where[rule.id]}: {field}: no such source {name!r}")
         if faults:
             raise BadRules(faults)
         return rules
