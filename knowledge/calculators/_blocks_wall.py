@@ -44,7 +44,8 @@ def count_wall(ledger: Ledger, face: Face) -> Need | None:
     else:
         ledger.note("No waste in it, as you said: one breakage and you are short.")
     if one.leaves > 1:
-        thick = shown.say(shown.thickness(one.wall, face.feet))
+        said = reading.thickness or (reading.block.thickness if reading.block else None)
+        thick = shown.say(said or shown.thickness(one.wall, face.feet))
         ledger.note(f"A {thick} wall has {one.leaves} {named(ledger)} side by side: all are counted.")
     if face.height is not None:
         courses(ledger, face.height, face.feet)

@@ -11,7 +11,11 @@ def _party_wall(ledger: Ledger) -> None:
     rule = ledger.rule("joints.party_wall")
     ledger.result("party_wall", rule.choice)
     ledger.note(rule.statement)
-    ledger.note("The designer must agree to anything else, and building control where the wall stops fire.")
+    agree = "the designer must agree to any, building control too where the wall stops fire."
+    if ledger.reading.length is None:
+        ledger.note(agree[0].upper() + agree[1:].replace("any,", "any joint,"))
+    else:
+        ledger.note(f"Places and numbers here are those of an ordinary wall: {agree}")
 
 
 def _beside_opening(ledger: Ledger) -> None:

@@ -57,10 +57,11 @@ def degrees(said: Quantity) -> float:
 def judge_cold(ledger: Ledger, doing: Job, air: float) -> Judged:
     """At and under the limit, and near it."""
     book, facts = ledger.book, {"use": doing.work, "kind": doing.kind}
-    stop = limit(ledger, "stop", doing)
+    least = book.find("weather.stop", use=doing.work, kind=doing.kind, thin_joint=doing.thin)
     guard = book.find("weather.guard", use=doing.work)
-    if air > max(stop.number(), guard.number()):
+    if air > max(least.number(), guard.number()):
         return Judged("go")
+    stop = limit(ledger, "stop", doing)
     trend = ledger.reading.trend or str(ledger.taken("trend").choice)
     resume = limit(ledger, "resume", doing)
     for other in (*book.others("weather.stop", **facts), *book.others("weather.resume", **facts)):

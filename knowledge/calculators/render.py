@@ -39,7 +39,7 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     if any(not mix.lime for mix in mixes):
         ledger.caution("render.caution.detergent")
     if wants & NAMED:
-        return [ledger.answer("key_coat", "key_coat_volume")]
+        return [ledger.answer("key_coat", "key_coat_cement_bags", "key_coat_sand_mass", "key_coat_volume")]
     return [ledger.answer(*(_ORDER if wants & AMOUNTS else _WORK if wants else (*_WORK, *_ORDER)))]
 
 
