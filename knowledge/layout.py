@@ -95,7 +95,7 @@ def lay_out(run: Run) -> list[float] | None:
         return None
     if least > count:
         count, wanted = least, even(run, least)
-    return _nearest(run, wanted, _places(run, count))
+    return nearest(run, wanted, places_for(run, count))
 
 
 def _reach(run: Run) -> int | None:
@@ -123,10 +123,10 @@ def at_module(run: Run, positions: Sequence[float], module: float) -> list[float
     run = replace(run, closed=merge(run.closed))
     if run.length <= run.spacing + EPS:
         run = replace(run, left=run.length, right=run.length)
-    return _nearest(run, positions, sorted(near))
+    return nearest(run, positions, sorted(near))
 
 
-def _places(run: Run, count: int) -> list[float]:
+def places_for(run: Run, count: int) -> list[float]:
     """Every place where a joint of a least-moved layout can stand: even places, edges, and chains of them."""
     edges = [edge for zone in run.closed for edge in zone]
     fixed = [*even(run, count), run.left, run.length - run.right, *edges]
@@ -136,7 +136,7 @@ def _places(run: Run, count: int) -> list[float]:
     return sorted(p for p in chained if EPS < p < run.length - EPS and blocked(run.closed, p) is None)
 
 
-def _nearest(run: Run, wanted: Sequence[float], places: Sequence[float]) -> list[float] | None:
+def nearest(run: Run, wanted: Sequence[float], places: Sequence[float]) -> list[float] | None:
     """The choice of places that keeps the limits and moves least in sum; of equals the leftmost."""
     free = [place for place in places if blocked(run.closed, place) is None]
     # best[i]: least sum of moves with this joint at free[i], and where the joint before stood

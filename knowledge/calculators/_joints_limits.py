@@ -7,7 +7,7 @@ from typing import Any
 
 from knowledge import shown
 from knowledge.ledger import Ledger
-from knowledge.questions import Block, Quantity
+from knowledge.questions import Block, Opening, Quantity
 from knowledge.records import Rule
 from knowledge.units import convert
 
@@ -16,7 +16,7 @@ _REINFORCEMENT = 1000.0  # mm: a spacing named below this is one of reinforcemen
 
 @dataclass(frozen=True)
 class Limits:
-    """Metres. `corner` is the most for an end panel beside a return; a free end may take `spacing`."""
+    """Metres. `corner` is the most, `least` the least, for an end panel beside a return; a free end takes `spacing`."""
 
     material: str
     place: str
@@ -24,6 +24,7 @@ class Limits:
     corner: float
     ends: tuple[str, str]
     facts: dict[str, Any]
+    least: float = 0.0
 
     @property
     def sides(self) -> tuple[float, float]:
@@ -59,6 +60,8 @@ def limits(ledger: Ledger, with_ends: bool = True) -> Limits:
     material = block.material or str(ledger.taken("material").choice)
     place = reading.place or str(ledger.taken("place", use="joints").choice)
     facts: dict[str, Any] = {"material": material, "place": place}
+    if reading.openings:
+        facts["kind"] = _opened(ledger)
     if reading.bed_reinforcement:
         facts |= _reinforcement(ledger, material, place)
     rule = ledger.rule("joints.spacing", **facts)
@@ -71,12 +74,35 @@ def limits(ledger: Ledger, with_ends: bool = True) -> Limits:
             "spacing in a parapet", f"{share.number():g} × {spacing:g} m", shown.length(halved, False)
         )
         spacing, corner = halved, metres(most)
-    half = ledger.rule("joints.end_share").number() * spacing
+    half = ledger.rule("joints.end_share", material=material).number() * spacing
+    band = ledger.book.seek("joints.end_most", material=material)
+    if band is not None:
+        ledger.cite(band)
+        half = min(half, metres(band))
     corner = min(corner, half) if corner else half
+    near = ledger.book.seek("joints.end_least", material=material)
+    if near is not None:
+        ledger.cite(near)
     ends = _ends(ledger) if with_ends else ("return", "return")
     if with_ends and set(ends) != {"return"}:
         ledger.rule("joints.free_end")
-    return Limits(material, place, spacing, corner, ends, facts)
+    return Limits(material, place, spacing, corner, ends, facts, metres(near) if near is not None else 0.0)
+
+
+def counts(ledger: Ledger, hole: Opening) -> bool:
+    """Whether an opening counts: larger, either way, than those that the region lets pass; or not sized."""
+    small = ledger.book.seek("joints.small_opening")
+    return small is None or any(
+        size is None or size.to("mm") > small.number() + 1e-6 for size in (hole.width, hole.height)
+    )
+
+
+def _opened(ledger: Ledger) -> str | None:
+    """The fact that the wall has an opening that counts."""
+    small = ledger.book.seek("joints.small_opening")
+    if small is not None:
+        ledger.cite(small)
+    return "opening" if any(counts(ledger, hole) for hole in ledger.reading.openings or ()) else None
 
 
 def _reinforcement(ledger: Ledger, material: str, place: str) -> dict[str, Any]:

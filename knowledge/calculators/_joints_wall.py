@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from knowledge import shown
 from knowledge.answers import Need
-from knowledge.calculators._joints_limits import Limits, metres
+from knowledge.beside import lay_beside
+from knowledge.calculators._joints_limits import Limits, counts, metres
 from knowledge.layout import EPS, Run, at_module, blocked, even, fewest, fits, lay_out, panels
 from knowledge.ledger import Ledger
 from knowledge.questions import Block, Opening, Quantity
@@ -20,6 +21,7 @@ class Hole:
     left: float
     right: float
     clear: float
+    counts: bool = True
 
     @property
     def zone(self) -> tuple[float, float]:
@@ -80,7 +82,7 @@ def place_openings(ledger: Ledger, length: float) -> tuple[list[Hole], int] | Ne
                 f"The {opening.kind} does not fit where it was put in a wall of "
                 f"{shown.say(shown.length(length, feet))}: how wide is it, and how far from the left end?",
             )
-        holes.append(Hole(opening.kind, left, right, clear))
+        holes.append(Hole(opening.kind, left, right, clear, counts(ledger, opening)))
         unplaced += opening.count - 1
     return holes, unplaced
 
@@ -103,7 +105,17 @@ def lay(ledger: Ledger, limit: Limits, length: float, count_at: float) -> Layout
         return placed
     holes, unplaced = placed
     left, right = limit.sides
-    run = Run(length, limit.spacing, left, right, tuple(hole.zone for hole in holes))
+    corners = [(-length, limit.least), (length - limit.least, 2 * length)] if limit.least else []
+    beside_return = [zone for zone, end in zip(corners, limit.ends, strict=False) if end == "return"]
+    run = Run(length, limit.spacing, left, right, (*(hole.zone for hole in holes), *beside_return))
+    near = ledger.book.seek("joints.opening_near")
+    wide = tuple((hole.left, hole.right) for hole in holes if hole.counts)
+    if near is not None and wide:
+        ledger.cite(near)
+        ledger.note(near.statement)
+        positions = lay_beside(run, wide, metres(near))
+        plain = lay_out(run)
+        return _bond(ledger, Layout(run, tuple(holes), unplaced, positions, moved=positions != plain))
     count = fewest(Run(count_at, limit.spacing, left, right))
     if count != fewest(run):
         plain = even(run, count)
@@ -186,6 +198,16 @@ def judge(ledger: Ledger, layout: Layout, count: int, walls: int) -> str | None:
                     f"A joint at {say(hit)} is too near the {hole.kind}: keep {say(hole.clear)} clear of it."
                 )
                 return "misplaced"
+        corner = next((p for p in places if (zone := blocked(run.closed, p)) is not None
+                       and (zone[0] < 0 or zone[1] > run.length)), None)  # fmt: skip
+        if corner is not None:
+            ledger.note(f"A joint at {say(corner)} is too near the corner. {_corner_rule(ledger)}")
+            return "misplaced"
+        near = ledger.book.seek("joints.opening_near")
+        far = None if near is None else _far(layout.holes, places, metres(near))
+        if near is not None and far is not None:
+            ledger.note(f"No joint near the {far.kind} at {say(far.left)}. {near.statement}")
+            return "misplaced"
         outside = next((p for p in places if p <= EPS or p >= layout.run.length - EPS), None)
         if outside is not None:
             ledger.note(f"{say(outside)} is not within this wall of {say(layout.run.length)}.")
@@ -201,6 +223,20 @@ def judge(ledger: Ledger, layout: Layout, count: int, walls: int) -> str | None:
     if reading.joint_count is not None:
         return "enough" if reading.joint_count >= count * walls else "too few"
     return None
+
+
+def _far(holes: tuple[Hole, ...], places: list[float], near: float) -> Hole | None:
+    """The first opening that counts and has no joint near it."""
+    for hole in holes:
+        if hole.counts and all(min(abs(p - hole.left), abs(p - hole.right)) > near + EPS for p in places):
+            return hole
+    return None
+
+
+def _corner_rule(ledger: Ledger) -> str:
+    """How near a corner no joint stands, in words."""
+    rule = ledger.book.seek("joints.end_least")
+    return "" if rule is None else rule.statement
 
 
 def _broken(run: Run, places: list[float]) -> tuple[str, float, float] | None:

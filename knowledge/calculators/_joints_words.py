@@ -33,6 +33,9 @@ def count(ledger: Ledger, limit: Limits, layout: Layout, length: float, feet: bo
     plain = len(layout.positions or ())
     spacing, corner = _say(limit.spacing, feet), _say(limit.corner, feet)
     returns = limit.ends.count("return")
+    half = (
+        "half rule" if ledger.book.seek("joints.end_most", material=limit.material) is None else "corner rule"
+    )
     bound = ledger.reading.length.bound if ledger.reading.length is not None else None
     _sum(ledger, limit, plain, length, feet)
     if bound in ("over", "under", "about"):
@@ -41,7 +44,7 @@ def count(ledger: Ledger, limit: Limits, layout: Layout, length: float, feet: bo
         if returns and length > limit.corner + EPS:
             ledger.rule("joints.short_wall")
             ledger.note(
-                f"Walls under {spacing} are built without; by the letter, the half rule "
+                f"Walls under {spacing} are built without; by the letter, the {half} "
                 f"(at most {corner} from a return) would ask for one."
             )
         return
@@ -52,7 +55,7 @@ def count(ledger: Ledger, limit: Limits, layout: Layout, length: float, feet: bo
     if returns == 2 and bound is None:
         both = fewest(Run(limit.spacing + 0.01, limit.spacing, *limit.sides))
         ledger.note(
-            f"At {spacing} common practice asks for {_joints(1)}; just over it the half rule "
+            f"At {spacing} common practice asks for {_joints(1)}; just over it the {half} "
             f"(at most {corner} from each return) makes it {both}."
         )
     elif bound is None:
