@@ -11,7 +11,7 @@ Plain = dict[str, Any]
 
 @dataclass
 class Doubt:
-    """Something that can be read in two ways, or that is missing. A choice is (label, slots that it settles)."""
+    """Something that can be read in two ways, or is missing. A choice is (label, slots that it settles)."""
 
     slot: str
     ask: str

@@ -65,6 +65,7 @@ class Item:
     used: str = ""
     weak: bool = False
     before: bool = False  # a comma, dash or stop stands before it
+    cues: frozenset[str] = field(default=frozenset(), repr=False)  # what it says beside its meaning
     _heads: dict[Tag, Tag] = field(init=False, repr=False, compare=False)
     _of: tuple[Tag, ...] | None = field(default=None, init=False, repr=False, compare=False)
 
@@ -79,6 +80,15 @@ class Item:
         if self._of is not self.tags:
             self._heads, self._of = _by_head(self.tags), self.tags
         return head in self._heads
+
+    def says(self, cue: str) -> bool:
+        """Whether the whole of it is one of the words of a cue."""
+        return cue in self.cues
+
+    @property
+    def low(self) -> str:
+        """The text in lower case."""
+        return self.text.lower()
 
     @property
     def size(self) -> Measure:

@@ -6,15 +6,14 @@ from typing import NamedTuple
 
 from bot.reading.letters import FRACTIONS, Token
 
-_ONES = {
-    "nil": 0, "zero": 0, "nought": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
-    "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15,
-    "sixteen": 16, "seventeen": 17, "eighteen": 18, "nineteen": 19,
-}  # fmt: skip
-_TENS = {
-    "twenty": 20, "thirty": 30, "forty": 40, "fourty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80,
-    "ninety": 90,
-}  # fmt: skip
+# Words of number make one number together, by rules of their own; they are no list that may grow.
+_UP_TO_NINE = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+_TO_FIFTEEN = ("ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen")
+_TO_NINETEEN = ("sixteen", "seventeen", "eighteen", "nineteen")
+_BY_TEN = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+_ONES = {word: n for n, word in enumerate((*_UP_TO_NINE, *_TO_FIFTEEN, *_TO_NINETEEN))}
+_ONES |= {"nil": 0, "nought": 0}
+_TENS = {word: 10 * n for n, word in enumerate(_BY_TEN, 2)} | {"fourty": 40}
 _DIGIT = {**{k: v for k, v in _ONES.items() if v < 10}, "oh": 0, "o": 0}
 _PART = {"half": 0.5, "quarter": 0.25, "third": 1 / 3}
 _PARTS_OF = {"eighth": 1 / 8, "sixteenth": 1 / 16}
@@ -108,17 +107,24 @@ def number(t: list[Token], i: int) -> Number | None:
 
 
 def _thousands(t: list[Token], i: int) -> bool:
-    """Whether '13 200' at i is one number: a length in millimetres follows, or the other of a pair is set so too."""
+    """Whether '13 200' at i is one number: millimetres follow, or the other of a pair is set so too."""
     after = t[i + 2] if i + 2 < len(t) else None
     if i and t[i - 1].text in {"x", "by", "*"}:
         return i >= 3 and t[i - 2].kind == "number" and t[i - 3].kind == "number"
     if after is None:
         return False
     if after.text in {"x", "by", "*"}:
-        return i + 4 < len(t) and t[i + 3].kind == "number" and t[i + 4].kind == "number" and len(t[i + 4].text) == 3
+        return (
+            i + 4 < len(t)
+            and t[i + 3].kind == "number"
+            and t[i + 4].kind == "number"
+            and len(t[i + 4].text) == 3
+        )
     further = t[i + 3].text if i + 3 < len(t) else ""
     if after.text == "mm":
-        return not further.startswith(("block", "thick", "brick", "dense", "aircrete", "wide", "blk", "wall", "aac"))
+        return not further.startswith(
+            ("block", "thick", "brick", "dense", "aircrete", "wide", "blk", "wall", "aac")
+        )
     return after.text in {"long", "length", "lg", "high", "height", "run", "overall", "tall"}
 
 
@@ -143,8 +149,17 @@ def spelt(t: list[Token], i: int) -> Number | None:
     if word in {"half", "quarter"}:
         end = i + 1
         return Number((_PART[word],), i, end, decimal=True, spelt=True)
-    if word in _PARTS_OF and i + 1 < len(t) and (t[i + 1].text in {"inch", "in"} or t[i + 1].text == "of" and i + 2 < len(t) and t[i + 2].text in {"an", "a"}):
-        return Number((_PARTS_OF[word],), i, i + 3 if t[i + 1].text == "of" else i + 1, decimal=True, spelt=True)
+    if (
+        word in _PARTS_OF
+        and i + 1 < len(t)
+        and (
+            t[i + 1].text in {"inch", "in"}
+            or (t[i + 1].text == "of" and i + 2 < len(t) and t[i + 2].text in {"an", "a"})
+        )
+    ):
+        return Number(
+            (_PARTS_OF[word],), i, i + 3 if t[i + 1].text == "of" else i + 1, decimal=True, spelt=True
+        )
     if word == "dozen":
         return Number((12.0,), i, i + 1, spelt=True)
     if word == "couple":
@@ -153,7 +168,11 @@ def spelt(t: list[Token], i: int) -> Number | None:
     if word in {"hundred", "thousand"}:
         value = 100.0 if word == "hundred" else 1000.0
         rest = _below_hundred(t, i + 2) if i + 1 < len(t) and t[i + 1].text == "and" else None
-        return Number((value + rest[0],), i, rest[1], spelt=True) if rest else Number((value,), i, i + 1, spelt=True)
+        return (
+            Number((value + rest[0],), i, rest[1], spelt=True)
+            if rest
+            else Number((value,), i, i + 1, spelt=True)
+        )
     start = _below_hundred(t, i)
     if start is None:
         return None
@@ -184,7 +203,12 @@ def spelt(t: list[Token], i: int) -> Number | None:
         j + 2 < len(t) and t[j].text == "and" and t[j + 1].text == "a" and t[j + 2].text in _PART
     ):  # fmt: skip
         return Number((value + _PART[t[j + 2].text],), i, j + 3, decimal=True, spelt=True)
-    if j + 2 < len(t) and t[j].text == "and" and t[j + 1].text == "three" and t[j + 2].text in {"quarter", "quarters"}:
+    if (
+        j + 2 < len(t)
+        and t[j].text == "and"
+        and t[j + 1].text == "three"
+        and t[j + 2].text in {"quarter", "quarters"}
+    ):
         return Number((value + 0.75,), i, j + 3, decimal=True, spelt=True)
     if j + 1 < len(t) and t[j].text == "and" and t[j + 1].text in {"half", "threequarters"}:
         return Number((value + 0.5,), i, j + 2, decimal=True, spelt=True)

@@ -6,11 +6,10 @@ from typing import Any
 
 from bot.reading.heard import Doubt, Heard
 from bot.reading.items import Item, Measure
+from bot.reading.words import Words
 from knowledge.rulebook import Region
 from knowledge.units import UnitFault, convert
 
-SMALL = {"the", "a", "an", "of", "is", "its", "it's", "are", "was", "be", "my", "our", "this", "that", "have", "has",
-         "got", "just", "only", "some", "so", "only", "both", "i", "we", "im", "ive", "thats", "=", ":", "there", "there's", "theres", "o", "o'", "r", "wi'"}  # fmt: skip
 STOPS = {".", "?", "!", ";", "\n"}
 
 
@@ -24,50 +23,52 @@ def plain(size: Measure, unit: str) -> dict[str, Any]:
 
 def same(one: Any, other: Any) -> bool:
     """Whether two slot values mean the same."""
-    if isinstance(one, dict) and isinstance(other, dict) and "unit" in one and "unit" in other:
-        try:
-            return abs(convert(one["value"], one["unit"], other["unit"]) - other["value"]) < 1e-6 * max(1.0, abs(other["value"]))
-        except UnitFault:
-            return False
-    return bool(one == other)
+    if not (isinstance(one, dict) and isinstance(other, dict) and "unit" in one and "unit" in other):
+        return bool(one == other)
+    try:
+        apart = convert(one["value"], one["unit"], other["unit"]) - float(other["value"])
+    except UnitFault:
+        return False
+    return abs(apart) < 1e-6 * max(1.0, abs(float(other["value"])))
 
 
 class Scene:
     """Items with neighbours, and the slots filled so far."""
 
-    def __init__(self, items: list[Item], heard: Heard, region: Region) -> None:
+    def __init__(self, items: list[Item], heard: Heard, region: Region, words: Words | None = None) -> None:
         self.items = items
         self.heard = heard
         self.region = region
+        self.words = words or Words()
         self.topics: list[str] = []
         self.named_strongly = False
         self.feet = any(size.unit in {"ft", "in"} for item in items for size in item.sizes) or any(
-            item.kind == "word" and item.text.lower() in {"feet", "foot"} for item in items
+            item.kind == "word" and item.says("units.feet") for item in items
         )
 
     # --- neighbours ----------------------------------------------------------------------------------------
 
-    def at(self, i: int) -> Item | None:
+    def at(self, i: int | None) -> Item | None:
         """The item at i, or None outside."""
-        return self.items[i] if 0 <= i < len(self.items) else None
+        return self.items[i] if i is not None and 0 <= i < len(self.items) else None
 
-    def right(self, i: int, over: tuple[str, ...] = ()) -> int | None:
-        """The next item to the right, over small words; None at a stop or the end."""
+    def right(self, i: int, over: str = "") -> int | None:
+        """The next to the right, over small words and those of the cue `over`; None at a stop."""
         j = i + 1
         while j < len(self.items):
             item = self.items[j]
-            if item.kind in {"word", "phrase", "mark"} and item.text.lower() in SMALL or item.text.lower() in over:
+            if (item.kind in {"word", "phrase", "mark"} and item.says("small.word")) or item.says(over):
                 j += 1
                 continue
             return None if item.kind == "mark" and item.text in STOPS else j
         return None
 
-    def left(self, i: int, over: tuple[str, ...] = ()) -> int | None:
-        """The next item to the left, over small words; None at a stop or the beginning."""
+    def left(self, i: int, over: str = "") -> int | None:
+        """The next to the left, over small words and those of the cue `over`; None at a stop."""
         j = i - 1
         while j >= 0:
             item = self.items[j]
-            if item.kind in {"word", "phrase", "mark"} and item.text.lower() in SMALL or item.text.lower() in over:
+            if (item.kind in {"word", "phrase", "mark"} and item.says("small.word")) or item.says(over):
                 j -= 1
                 continue
             return None if item.kind == "mark" and item.text in STOPS else j
@@ -80,7 +81,11 @@ class Scene:
 
     def sizes(self) -> list[int]:
         """Indices of measures, pairs and ranges that nothing has taken yet."""
-        return [i for i, item in enumerate(self.items) if item.kind in {"measure", "dims", "range"} and not item.used]
+        return [
+            i
+            for i, item in enumerate(self.items)
+            if item.kind in {"measure", "dims", "range"} and not item.used
+        ]
 
     def negated(self, i: int) -> bool:
         """Whether 'no', 'not', 'without' stands at this phrase."""
@@ -88,16 +93,17 @@ class Scene:
             item = self.items[j]
             if item.tagged("not"):
                 after = self.at(j + 1)
-                return not (item.text.lower() in {"no", "nope"} and after is not None and after.text.lower() in {"the", "it", "its", "it's", "that", "thats", "wait", ","})
-            if item.kind in {"measure", "dims", "ratio", "range", "mark"} or item.tagged("noun") or item.tagged("connect", "and"):
+                return not (item.says("not.no") and after is not None and after.says("not.goes_on"))
+            if (
+                item.kind in {"measure", "dims", "ratio", "range", "mark"}
+                or item.tagged("noun")
+                or item.tagged("connect", "and")
+            ):
                 return False
             if item.tagged("slot"):
                 return False
         after = self.at(i + 1)
-        return (
-            after is not None and after.tagged("not") and after.text.lower() in
-            {"isnt going", "isn't going", "not going", "isnt", "isn't", "aint", "ain't", "arent", "aren't"}
-        )  # fmt: skip
+        return after is not None and after.tagged("not") and after.says("not.behind")
 
     # --- claims --------------------------------------------------------------------------------------------
 
@@ -113,9 +119,12 @@ class Scene:
                 return
             if not any(doubt.slot == slot for doubt in self.heard.doubts):
                 self.heard.doubts.append(
-                    Doubt(slot, f"I read two values for the {slot.replace('_', ' ')}. Which one?",
-                          [(show(slots[slot]), {slot: slots[slot]}), (show(value), {slot: value})])
-                )  # fmt: skip
+                    Doubt(
+                        slot,
+                        f"I read two values for the {slot.replace('_', ' ')}. Which one?",
+                        [(show(slots[slot]), {slot: slots[slot]}), (show(value), {slot: value})],
+                    )
+                )
             return
         slots[slot] = value
         self.heard.evidence.setdefault(slot, [])

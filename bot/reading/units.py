@@ -10,7 +10,13 @@ from knowledge.units import convert, kind
 
 LENGTH = kind("m")
 # What a size of each kind may be, in metres: only ever used to strike a reading out.
-FEET = {"wall": ("ft",), "opening": ("ft", "in"), "unit": ("in", "ft"), "board": ("ft", "in"), "plate": ("in",)}
+FEET = {
+    "wall": ("ft",),
+    "opening": ("ft", "in"),
+    "unit": ("in", "ft"),
+    "board": ("ft", "in"),
+    "plate": ("in",),
+}
 
 
 def candidates(scene: Scene, size: Measure, use: str) -> list[dict[str, Any]]:
@@ -43,7 +49,10 @@ def candidates(scene: Scene, size: Measure, use: str) -> list[dict[str, Any]]:
             found = [f for f in found if _believable(scene, f["value"], f["unit"], use)]
     distinct: list[dict[str, Any]] = []
     for one in found:
-        if not any(abs(convert(one["value"], one["unit"], d["unit"]) - d["value"]) < 1e-9 * max(1, d["value"]) for d in distinct):
+        if not any(
+            abs(convert(one["value"], one["unit"], d["unit"]) - d["value"]) < 1e-9 * max(1, d["value"])
+            for d in distinct
+        ):
             distinct.append(one)
     return distinct
 
@@ -62,7 +71,7 @@ def believable(scene: Scene, value: dict[str, Any], use: str) -> bool:
 
 
 def pair(scene: Scene, sizes: list[Measure], use: str) -> list[tuple[dict[str, Any], ...]]:
-    """Readings of a pair or triple: a unit said for one is lent to the others, units agree where both are bare."""
+    """Readings of a pair or triple: a unit said for one is lent to the others; of bare ones units agree."""
     said = [s.unit for s in sizes if s.unit]
     if said and any(not s.unit for s in sizes):
         unit = said[-1]

@@ -10,6 +10,7 @@ from typing import Any
 
 import rtoml
 
+from bot.reading.cues import NONE, ByName, ByWord, read_cues
 from bot.reading.items import Tag
 from bot.reading.letters import Token, solid
 
@@ -30,6 +31,8 @@ class Words:
     glued_units: frozenset[str] = frozenset()
     written: dict[Shape, list[Tag]] = field(default_factory=dict)  # phrases in the order of the file
     wished: dict[Shape, list[Tag]] = field(default_factory=dict)
+    cue: ByName = field(default_factory=dict)
+    cues: ByWord = field(default_factory=dict)
     folder: Path = LANGUAGES / "en"
 
     @cached_property
@@ -72,6 +75,14 @@ class Words:
                     continue
                 return unit, i + n
         return None
+
+    def names(self, text: str) -> frozenset[str]:
+        """The cues that a word, in lower case, is one of."""
+        return self.cues.get(text, NONE)
+
+    def says(self, text: str, cue: str) -> bool:
+        """Whether a word is one of a cue."""
+        return cue in self.cues.get(text, NONE)
 
     def repair(self, word: str) -> str | None:
         """The word of our trade that was meant, if one stands clearly ahead and the word is no other word."""
@@ -187,6 +198,7 @@ def words(language: str = "en") -> Words:
     folder = LANGUAGES / language
     table = rtoml.loads((folder / "words.toml").read_text(encoding="utf-8"))
     result = Words(folder=folder)
+    result.cue, result.cues = read_cues(folder)
     units = table.pop("unit")
     result.glued_units = frozenset(units.pop("glued"))
     for unit, spellings in units.items():

@@ -1,0 +1,202 @@
+"""The parts of a message that speak of one wall each."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+
+
+@dataclass
+class Part:
+    """Items of one wall, with its label."""
+
+    label: str | None
+    first: int
+    last: int
+
+
+def split_items(scene: Scene) -> tuple[list[Part], list[Item], list[Item]] | None:
+    """Parts of the message that speak of one wall each, and what stands before and behind them all."""
+    parts = _labelled(scene) or _listed(scene) or _counted(scene) or _one_other(scene)
+    if not parts:
+        return None
+    items = scene.items
+    tail = next(
+        (
+            k
+            for k in range(parts[-1].first + 1, len(items))
+            if items[k].says("walls.all")
+            and k > parts[-1].first + 1
+            and not (items[k].low == "each" and items[k - 1].kind in {"measure", "dims"})
+            and any(x.kind in {"measure", "dims"} for x in items[parts[-1].first : k])
+        ),
+        None,
+    )
+    if tail is None:
+        tail = next(
+            (
+                k
+                for k in range(parts[-1].first + 2, len(items))
+                if items[k].kind == "mark" and items[k].text in {".", "?", ";"} and k > parts[-1].first + 1
+            ),
+            len(items),
+        )
+    parts[-1].last = min(parts[-1].last, tail)
+    return parts, items[: parts[0].first], items[tail:]
+
+
+def _sized(scene: Scene, i: int) -> bool:
+    """A wall size stands at i, over 'is', ':' and the like."""
+    j = i
+    while j < len(scene.items) and j < i + 4:
+        item = scene.items[j]
+        if item.kind in {"measure", "dims"} and not item.used:
+            nxt = scene.at(j + 1)
+            opening = nxt is not None and any(nxt.tagged("noun", k) for k in ("window", "door", "opening"))
+            return (
+                not opening
+                and not item.tagged("count")
+                and (
+                    bool(item.size.unit)
+                    or item.size.decimal
+                    or item.kind == "dims"
+                    or 1 < item.size.value <= 60
+                )
+            )
+        if not ((item.kind == "mark" and item.text in {":", "=", "-"}) or item.says("walls.before_own_size")):
+            return False
+        j += 1
+    return False
+
+
+def _labelled(scene: Scene) -> list[Part] | None:
+    """'A 6.2 / B 11.4', 'wall 1 is 8.2 m, wall 2 ...', 'front 9 back 7'."""
+    items = scene.items
+    marks: list[tuple[int, str]] = []
+    for i, item in enumerate(items):
+        text = item.low
+        before = scene.at(i - 1)
+        if (
+            item.kind in {"word", "phrase"}
+            and len(text) == 1
+            and (
+                text in "abcdefg" or (text.isalpha() and before is not None and before.tagged("noun", "wall"))
+            )
+            and (item.text.isupper() or (before is not None and before.tagged("noun", "wall")))
+        ):
+            if _sized(scene, i + 1) and not (
+                text == "a"
+                and not item.text.isupper()
+                and not (before is not None and before.tagged("noun", "wall"))
+            ):
+                marks.append((i - (before is not None and before.tagged("noun", "wall")), item.text.upper()))
+        elif (
+            item.kind == "measure"
+            and not item.used
+            and item.size.whole
+            and item.size.value <= 9
+            and before is not None
+            and before.says("walls.numbered")
+            and not item.size.spelt
+        ):
+            nxt = scene.at(i + 1)
+            if (
+                nxt is not None
+                and (nxt.says("walls.equals") or nxt.kind in {"measure", "dims"})
+                and _sized(scene, i + 1)
+            ):
+                marks.append((i - 1, f"{int(item.size.value)}"))
+                item.used = "label"
+        elif (
+            item.says("walls.label")
+            and item.kind in {"word", "phrase"}
+            and not (before is not None and before.says("walls.no_label_behind"))
+            and _sized(scene, i + 1)
+        ):
+            nxt = scene.at(i + 1)
+            if nxt is not None and (
+                nxt.kind in {"measure", "dims"} or nxt.tagged("noun", "wall") or nxt.kind == "mark"
+            ):
+                marks.append((i, text))
+    if len(marks) < 2 or len({label for _, label in marks}) != len(marks):
+        if len(marks) == 1 and marks[0][1].isdigit():
+            next(x for x in items if x.used == "label").used = ""
+        return None
+    return [
+        Part(label, i, marks[n + 1][0] if n + 1 < len(marks) else len(items))
+        for n, (i, label) in enumerate(marks)
+    ]
+
+
+def _listed(scene: Scene) -> list[Part] | None:
+    """'4.2x2.4 + 4.2x2.4 + 6.6x2.4': pairs in a row."""
+    items = scene.items
+    places = [i for i, x in enumerate(items) if x.kind == "dims" and not x.used and len(x.sizes) == 2]
+    runs: list[int] = []
+    for i in places:
+        if runs and all(x.says("list.and") for x in items[runs[-1] + 1 : i]) and i - runs[-1] <= 3:
+            runs.append(i)
+        elif not runs:
+            runs = [i]
+    if len(runs) < 2 or any(s.unit in {"mm", "cm"} or s.value >= 300 for i in runs for s in items[i].sizes):
+        return None
+    nxt = scene.at(runs[-1] + 1)
+    if (
+        nxt is not None
+        and any(nxt.tagged("noun", k) for k in ("window", "door", "opening", "block", "roll", "board"))
+        and not nxt.tagged("topic", "blocks")
+    ):
+        return None
+    return [Part(str(n + 1), i, runs[n + 1] - 1 if n + 1 < len(runs) else i + 1) for n, i in enumerate(runs)]
+
+
+def _counted(scene: Scene) -> list[Part] | None:
+    """'2 walls 5.20 and 2 walls 3.60', '2 gables ... + 2 walls ...'."""
+    items = scene.items
+    marks = []
+    for i, item in enumerate(items):
+        nxt = scene.at(i + 1)
+        if (
+            item.kind == "measure"
+            and not item.used
+            and item.size.whole
+            and item.size.value <= 20
+            and nxt is not None
+            and nxt.tagged("noun", "wall")
+            and not nxt.tagged("noun", "block")
+        ):
+            k = i + 2
+            while k < len(items) and items[k].says("walls.behind_count"):
+                k += 1
+            if _sized(scene, k):
+                marks.append(i)
+    if len(marks) < 2:
+        return None
+    return [
+        Part(str(n + 1), i, marks[n + 1] if n + 1 < len(marks) else len(items)) for n, i in enumerate(marks)
+    ]
+
+
+def _one_other(scene: Scene) -> list[Part] | None:
+    """'one wall is 4 m the other is 6', 'first 6m is 1.2 high then 4m at 1.8'."""
+    items = scene.items
+    texts = [x.low for x in items]
+    for one, two in (
+        ("one", {"the other", "other", "the other one", "another"}),
+        ("first", {"then", "second", "next"}),
+        ("one wall", {"the other", "other", "another"}),
+        ("one", {"one"}),
+    ):
+        for i, text in enumerate(texts):
+            if text != one or not any(_sized(scene, k) for k in range(i + 1, min(i + 3, len(items)))):
+                continue
+            for j in range(i + 2, len(items)):
+                if (
+                    texts[j] in two
+                    and any(_sized(scene, k) for k in range(j + 1, min(j + 4, len(items))))
+                    and any(x.kind in {"measure", "dims"} for x in items[i:j])
+                ):
+                    return [Part("1", i, j), Part("2", j, len(items))]
+    return None

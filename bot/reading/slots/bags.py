@@ -1,0 +1,33 @@
+"""Bags and buckets of what."""
+
+from __future__ import annotations
+
+import re
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+
+OF = ("cement", "lime", "sand", "adhesive")
+
+
+def counted_of(scene: Scene, i: int, behind: int, slot: str, item: Item) -> None:
+    of = next((o for o in OF if scene.items[behind].tagged("noun", o)), None)
+    j = scene.right(behind)
+    near = scene.at(j)
+    if near is not None and of is None:
+        of = next((o for o in OF if near.tagged("noun", o)), None)
+    if of is None:
+        before = scene.at(scene.left(i))
+        if before is not None:
+            of = next((o for o in OF if before.tagged("noun", o)), None)
+    text = scene.items[behind].low
+    if text.startswith(scene.words.cue["bucket.kind_begins"]):
+        scene.heard.marks.add("measure:" + text)
+    scene.claim(slot, {"count": item.size.value, "of": of or "cement"}, item)
+    if of is None:
+        scene.assume(slot, "cement", f"'{item.text} {scene.items[behind].text}' was taken as cement.")
+
+
+ONE_BAG = re.compile(
+    r"\b(?:per|to an?|for an?|to each|for each|to one|for one|with an?|one) bag\b", re.IGNORECASE
+)

@@ -1,0 +1,99 @@
+"""A number before a noun: bags, courses, rolls, joints, walls, ends and the like."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.scene import plain
+from bot.reading.slots.bags import counted_of
+from bot.reading.slots.beside import Beside
+from bot.reading.slots.put import put
+
+ENDS = {1, 2}
+JOINT_WIDTHS = {8, 10, 12, 15, 20}  # '10 joint' asks of a width
+
+
+def before_noun(at: Beside) -> bool:
+    """Settle the number by the noun behind it."""
+    if at.near is None:
+        return False
+    return _amount(at, at.near) or _joint(at, at.near) or _wall(at, at.near) or _other(at, at.near)
+
+
+def _amount(at: Beside, near: Item) -> bool:
+    size, scene = at.size, at.scene
+    if near.says("joints.gap") and size.value <= 50 and "joints" in scene.topics:
+        return at.aside("the width that was asked about")
+    if near.tagged("noun", "bag") and (size.whole or size.decimal):
+        counted_of(scene, at.i, at.behind or at.i, "bags", at.item)
+        return True
+    if near.tagged("noun", "bucket"):
+        counted_of(scene, at.i, at.behind or at.i, "buckets", at.item)
+        return True
+    if near.tagged("noun", "course") and size.whole and not near.tagged("noun", "mortar_joint"):
+        return at.claim("courses", int(size.value))
+    if near.tagged("noun", "roll") and (size.whole or size.decimal):
+        return at.claim("rolls", size.value)
+    if near.tagged("noun", "cavity") and size.value >= 10:
+        return at.claim("cavity", plain(size, "mm"))
+    if near.tagged("noun", "coat") and 5 <= size.value <= 60 and near.low != "coats":
+        after = scene.at(at.i + 1)
+        if not (after is not None and after.tagged("connect")):
+            return at.claim("coat_thickness", plain(size, "mm"))
+    cracks = near.tagged("noun", "crack") and near.low.endswith("s") and "crack" in scene.topics
+    if cracks and size.whole and size.value <= 20:
+        put(scene, "crack", "count", int(size.value), at.item)
+        return True
+    return False
+
+
+def _joint(at: Beside, near: Item) -> bool:
+    size = at.size
+    if near.tagged("noun", "mortar_joint"):
+        thick = 1 <= size.value <= 30 and not near.says("joints.bed")
+        return thick and at.claim("joint_thickness", plain(size, "mm"))
+    if not near.tagged("noun", "joint") or not size.whole or size.value > 20:
+        return False
+    if "joints" not in at.scene.topics and not near.tagged("topic", "joints"):
+        return at.claim("joint_thickness", plain(size, "mm"))
+    if size.value in JOINT_WIDTHS and near.says("joints.one"):
+        return at.aside("the width that was asked about")
+    return at.claim("joint_count", int(size.value))
+
+
+def _wall(at: Beside, near: Item) -> bool:
+    """'3 walls', '2 identical walls', '1 no. wall'."""
+    further = at.scene.at(at.scene.right(at.behind or at.i)) if near.says("walls.alike") else None
+    wall = further if further is not None and further.tagged("noun", "wall") else near
+    if not wall.tagged("noun", "wall"):
+        return False
+    many = wall.low.endswith(at.scene.words.cue["walls.many_ends"]) and not wall.tagged("noun", "block")
+    if not at.item.tagged("count") and not (many and at.size.whole and 1 < at.size.value <= 60):
+        return False
+    if int(at.size.value) > 1:
+        return at.claim("walls", int(at.size.value))
+    if at.size.value >= 1:
+        at.item.used = "walls"
+    return True
+
+
+def _other(at: Beside, near: Item) -> bool:
+    size, topics = at.size, at.scene.topics
+    if near.tagged("noun", "pack") and size.whole:
+        return True  # packs are settled together
+    if (near.tagged("slot", "faces") or near.says("faces.sides")) and size.value in ENDS:
+        return at.claim("faces", int(size.value))
+    if near.tagged("noun", "tie") and size.whole:
+        return at.aside("a number of ties named")
+    board = near.tagged("noun", "board") and not near.tagged("noun", "coat") and "boards" in topics
+    if board and size.whole and size.value < 100:
+        return at.aside("boards in hand")
+    if near.tagged("slot", "ends") and size.whole and size.value in ENDS:
+        at.scene.heard.marks.add("two ends" if size.value == 2 else "one end")
+        at.item.used = "ends"
+        return True
+    if near.tagged("connect", "of_them") and size.whole and 1 < size.value <= 40:
+        return at.claim("walls", int(size.value))
+    if near.tagged("side", "both") or near.says("ends.end"):
+        at.item.used = "ends"
+        return True
+    return near.says("coat.coat") and size.value <= 4 and at.aside("the number of coats named")

@@ -1,0 +1,75 @@
+"""A number without a unit, with what stands before and behind it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from bot.reading.items import Item, Measure
+from bot.reading.scene import Scene, plain
+from bot.reading.slots.put import put
+
+
+@dataclass(frozen=True)
+class Beside:
+    """`near` is the item behind it, over adjectives and strengths, `before` the one before it."""
+
+    scene: Scene
+    i: int
+    item: Item
+    behind: int | None
+    near: Item | None
+    before_at: int | None
+    before: Item | None
+
+    @property
+    def size(self) -> Measure:
+        """The number."""
+        return self.item.size
+
+    def known(self, what: str) -> bool:
+        """Whether the region knows this number as a thickness, or a strength, of blocks."""
+        return self.size.value in self.scene.region.known.get(what, ())
+
+    def claim(self, slot: str, value: Any) -> bool:
+        """Fill a slot with it."""
+        self.scene.claim(slot, value, self.item)
+        return True
+
+    def aside(self, why: str) -> bool:
+        """Set it aside."""
+        self.scene.aside(self.item, why)
+        return True
+
+    def thick(self) -> bool:
+        """Take it as the thickness of the block, and say so."""
+        put(self.scene, "block", "thickness", plain(self.size, "mm"), self.item)
+        because = f"'{self.item.text}' was taken as a thickness of {self.size.value:g} mm."
+        self.scene.assume("block", "mm", because)
+        return True
+
+    def strong(self) -> bool:
+        """Take it as the strength of the block, and say so."""
+        put(self.scene, "block", "strength", plain(self.size, "N/mm²"), self.item)
+        because = f"'{self.item.text}' was taken as the block strength in N/mm²."
+        self.scene.assume("block", "N/mm²", because)
+        return True
+
+
+def look_beside(scene: Scene, i: int, item: Item) -> Beside:
+    """What stands beside the number at i."""
+    behind = scene.right(i, over="over.before_noun")
+    near = scene.at(behind)
+    while near is not None and near.kind == "measure" and near.size.unit == "N/mm²" and behind is not None:
+        behind = scene.right(behind)
+        near = scene.at(behind)
+    before_at = scene.left(i)
+    return Beside(scene, i, item, behind, near, before_at, scene.at(before_at))
+
+
+def spaced(scene: Scene, i: int) -> bool:
+    """'every 6m', '600 c/c', '@ 900 centres'."""
+    after, before = scene.at(i + 1), scene.at(i - 1)
+    return (after is not None and after.tagged("dim", "spacing")) or (
+        before is not None and before.says("spacing.every") and before.tagged("wants")
+    )

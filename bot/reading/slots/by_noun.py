@@ -1,0 +1,83 @@
+"""Numbers without a unit, settled by what stands behind or before them."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene, plain
+from bot.reading.slots.before_noun import before_noun
+from bot.reading.slots.beside import Beside, look_beside, spaced
+from bot.reading.slots.blocks import block_number
+from bot.reading.slots.put import put
+from bot.reading.units import candidates
+
+
+def by_noun(scene: Scene, i: int, item: Item) -> None:
+    """Whole or decimal numbers: the first rule that settles one is the last."""
+    at = look_beside(scene, i, item)
+    if not item.size.negative:
+        _ = _behind_noun(at) or before_noun(at) or _at_block(at) or _behind_other(at)
+        return
+    after = scene.at(i + 1)
+    if "weather" in scene.topics and (after is None or not after.tagged("dim")):
+        at.claim("temperature", plain(at.size, "°C"))
+
+
+def _behind_noun(at: Beside) -> bool:
+    """'temp 4', 'aircrete 100', 'every 6', 'blocks 7.3': where the noun stands first."""
+    before, near = at.before, at.near
+    if before is not None and before.says("weather.temperature") and abs(at.size.value) <= 45:
+        return at.claim("temperature", plain(at.size, "°C"))
+    block = before is not None and before.tagged("noun", "block")
+    material = before is not None and before.tagged("slot", "material")
+    sized = near is not None and near.tagged("dim")
+    touching = (block or material) and at.before_at == at.i - 1
+    if touching and at.known("thickness") and not sized and not (near is not None and near.tagged("noun")):
+        return at.thick()
+    if spaced(at.scene, at.i) and _spacing(at):
+        return True
+    walled = near is not None and near.tagged("noun", "wall")
+    strong = block and at.size.decimal and at.known("strength")
+    return strong and not sized and not walled and at.strong()
+
+
+def _spacing(at: Beside) -> bool:
+    """'every 6'; 'every 6 or every 9' are two spacings to choose from: a question, not a reading."""
+    after = at.scene.at(at.i + 1)
+    if after is not None and after.tagged("connect", "or"):
+        for item in at.scene.items[at.i : at.i + 5]:
+            if item.kind == "measure" and not item.used:
+                at.scene.aside(item, "one of the two that were asked about")
+        return True
+    found = candidates(at.scene, at.size, "wall")
+    return len(found) == 1 and at.claim("spacing", found[0])
+
+
+def _at_block(at: Beside) -> bool:
+    """'7.3 blocks' is a strength; '100 blocks' a thickness or a count."""
+    near = at.near
+    if near is None or not (near.tagged("noun", "block") or near.tagged("slot", "material")):
+        return False
+    if at.size.decimal and at.known("strength"):
+        return at.strong()
+    return block_number(at.scene, at.i, at.item, near)
+
+
+def _behind_other(at: Beside) -> bool:
+    """'7.3N 100', 'cavity 100', 'crack 3', 'coat 12 thick': where nothing behind it says more."""
+    touching, before = at.scene.at(at.i - 1), at.before
+    strength = touching is not None and touching.kind == "measure" and touching.size.unit == "N/mm²"
+    if strength and at.known("thickness"):
+        return at.thick()
+    if before is None:
+        return False
+    if before.tagged("noun", "cavity") and at.size.value >= 25:
+        return at.claim("cavity", plain(at.size, "mm"))
+    if before.tagged("noun", "crack") and at.size.value <= 60 and "crack" in at.scene.topics:
+        put(at.scene, "crack", "width", plain(at.size, "mm"), at.item)
+        at.scene.assume("crack", "mm", "A crack width without a unit was taken as millimetres.")
+        return True
+    after = at.scene.at(at.i + 1)
+    coat = before.tagged("noun", "coat") and "render" in at.scene.topics and at.before_at == at.i - 1
+    if coat and 3 <= at.size.value <= 40 and after is not None and after.tagged("dim", "thickness"):
+        return at.claim("coat_thickness", plain(at.size, "mm"))
+    return False

@@ -1,0 +1,133 @@
+"""Sizes that their unit settles: strength, area, volume, mass, load, temperature."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene, plain
+from bot.reading.slots.bags import OF, counted_of
+from bot.reading.slots.beside import spaced
+from bot.reading.slots.put import put
+from bot.reading.units import LENGTH
+from knowledge.units import kind
+
+AREA, VOLUME, MASS, STRESS, FORCE, TEMPERATURE = (kind(u) for u in ("m²", "m³", "kg", "N/mm²", "kN", "°C"))
+
+
+DENSITY = kind("kg/m³")
+
+
+def by_unit(scene: Scene, i: int, item: Item) -> None:
+    size, unit = item.size, item.size.unit
+    what = kind(unit)
+    topics = scene.topics
+    if what == STRESS:
+        block = dict(scene.heard.slots.get("block", {}))
+        if "strength" in block and block["strength"]["value"] != size.value:
+            scene.doubt(
+                "block",
+                "I read two block strengths. Which one?",
+                [
+                    (f"{v:g} N/mm²", {"block": {**block, "strength": {"value": v, "unit": unit}}})
+                    for v in (block["strength"]["value"], size.value)
+                ],
+                item,
+            )
+            return
+        put(scene, "block", "strength", plain(size, unit), item)
+    elif what == AREA:
+        near = scene.at(i + 1)
+        if near is not None and near.tagged("noun", "window"):
+            return
+        scene.claim("area", plain(size, unit), item)
+    elif what == VOLUME:
+        bucket = noun_at(scene, i, "bucket")
+        if bucket or (
+            unit == "l"
+            and "mortar" in topics
+            and size.value <= 30
+            and any(x.tagged("noun", "bucket") for x in scene.items)
+        ):
+            scene.claim("bucket_size", plain(size, unit), item)
+        elif (
+            (unit == "l" and size.value > 40)
+            or unit != "l"
+            or any(x.tagged("noun", "mortar") for x in scene.items)
+        ):
+            scene.claim("mortar_volume", plain(size, unit), item)
+        else:
+            scene.aside(item, "a volume that no slot of the wall takes")
+    elif what == TEMPERATURE:
+        scene.claim("temperature", plain(size, unit), item)
+    elif what == FORCE or unit == "kN/m":
+        scene.claim("load", plain(size, unit), item)
+    elif what == DENSITY:
+        put(scene, "block", "density", plain(size, unit), item)
+    elif what == MASS:
+        _mass(scene, i, item)
+    elif what == LENGTH:
+        _length_of(scene, i, item)
+
+
+def _mass(scene: Scene, i: int, item: Item) -> None:
+    size = item.size
+    if noun_at(scene, i, "bag"):
+        scene.claim("bag_size", plain(size, size.unit), item)
+        before = scene.at(i - 1)
+        if before is not None and before.kind == "measure" and before.size.whole and not before.used:
+            counted_of(scene, i - 1, scene.right(i) or i, "bags", before)
+    elif noun_at(scene, i, "block", over="over.kind_of_block") or "safety" in scene.topics:
+        put(scene, "block", "mass", plain(size, size.unit), item)
+    elif (
+        "bearing" in scene.topics
+        or noun_at(scene, i, "load")
+        or any(x.tagged("noun", "load") for x in scene.items)
+    ):
+        scene.claim("load", plain(size, size.unit), item)
+    elif noun_at(scene, i, "sand", "cement", "lime"):
+        of = next(o for o in OF if scene.items[scene.right(i) or i].tagged("noun", o))
+        scene.heard.marks.add("mass")
+        scene.aside(item, f"a mass of {of}; I gauge by bags, buckets or parts")
+    elif any(x.tagged("noun", "bag") for x in scene.items):
+        scene.claim("bag_size", plain(size, size.unit), item)
+
+
+def _length_of(scene: Scene, i: int, item: Item) -> None:
+    """Lengths that a noun settles; the wall's own come later."""
+    size = item.size
+    behind = scene.right(i, over="over.thick")
+    near = scene.at(behind)
+    small = size.unit in {"mm", "in", "cm"}
+    before_at = scene.left(i, over="over.width")
+    before = scene.at(before_at)
+    beside = [x for x in (near, before) if x is not None]
+    if any(x.tagged("noun", "crack") for x in beside) and small:
+        put(scene, "crack", "width", plain(size, size.unit), item)
+    elif (near is not None and near.tagged("noun", "cavity")) or (
+        before is not None and before.tagged("noun", "cavity") and small
+    ):
+        scene.claim("cavity", plain(size, size.unit), item)
+    elif (
+        (near is not None and near.tagged("noun", "mortar_joint"))
+        or (before is not None and before.tagged("noun", "mortar_joint") and small and size.to_mm() <= 30)
+        or (near is not None and near.tagged("noun", "joint") and small and "joints" not in scene.topics)
+    ):
+        scene.claim("joint_thickness", plain(size, size.unit), item)
+    elif small and (
+        (near is not None and near.tagged("noun", "coat"))
+        or (before is not None and before.tagged("noun", "coat") and "render" in scene.topics)
+    ):
+        if size.to_mm() <= 80:
+            scene.claim("coat_thickness", plain(size, size.unit), item)
+    elif near is not None and near.tagged("wants", "mesh", "lap"):
+        scene.claim("lap", plain(size, size.unit), item)
+    elif spaced(scene, i):
+        scene.claim("spacing", plain(size, size.unit), item)
+    elif "crack" in scene.topics and size.unit == "mm" and size.value <= 60:
+        put(scene, "crack", "width", plain(size, size.unit), item)
+
+
+def noun_at(scene: Scene, i: int, *names: str, over: str = "") -> bool:
+    """Whether one of these nouns stands directly behind item i, or before it with ':' or nothing between."""
+    j = scene.right(i, over=over)
+    near = scene.at(j)
+    return near is not None and any(near.tagged("noun", n) for n in names)

@@ -1,0 +1,52 @@
+"""Classes and designations of mortar."""
+
+from __future__ import annotations
+
+from bot.reading.scene import Scene
+
+
+def take_classes(scene: Scene) -> None:
+    """M4, class iii, type S: as written."""
+    items = scene.items
+    codes = [
+        i
+        for i, x in enumerate(items)
+        if (x.kind == "code" and x.tagged("code", "class"))
+        or (
+            x.kind == "word"
+            and (
+                x.low in {"ii", "iii", "iv"}
+                or (x.low in {"i", "n", "s", "o", "m"} and i and items[i - 1].low in {"(", "type"})
+            )
+        )
+    ]
+    if len(codes) == 2 and any(x.says("mix.or") for x in items[codes[0] : codes[1]]):
+        for i in codes:
+            scene.aside(items[i], "one of the two that were asked about")
+            items[i].kind = "mark"
+    for i, item in enumerate(items):
+        if item.kind == "code" and item.tagged("code", "class") and not item.used:
+            scene.claim("mortar_class", item.text.upper().replace(" ", ""), item)
+            continue
+        text = item.low
+        if text in {"i", "ii", "iii", "iv", "v"} and item.kind == "word":
+            before = scene.at(i - 1)
+            if len(text) > 1 or (before is not None and (before.says("mix.class_or_bracket"))):
+                scene.claim("mortar_class", text, item)
+        elif text in {"n", "s", "o", "m"} and item.kind in {"word", "phrase"}:
+            before = scene.at(i - 1)
+            if before is not None and before.low == "type":
+                scene.claim("mortar_class", text.upper(), item)
+        elif item.kind == "measure" and not item.used and not item.size.unit and not item.size.decimal:
+            before = scene.at(i - 1)
+            if before is not None and before.says("mix.class") and 1 <= item.size.value <= 5:
+                roman = ["i", "ii", "iii", "iv", "v"][int(item.size.value) - 1]
+                scene.doubt(
+                    "mortar_class",
+                    f"Do you mean class M{item.size.value:g} or designation ({roman})?",
+                    [
+                        (f"M{item.size.value:g}", {"mortar_class": f"M{item.size.value:g}"}),
+                        (f"({roman})", {"mortar_class": roman}),
+                    ],
+                    item,
+                )

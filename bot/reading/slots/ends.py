@@ -1,0 +1,148 @@
+"""Return, free or column at each end."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+from bot.reading.slots.sides import corner_to_corner, other_sense, side_of
+
+
+def take_ends(scene: Scene) -> None:
+    """Return, free or column at each end; null where only one end was said."""
+    if scene.topics and not ({"joints", "wall", "ties", "reinforcement"} & set(scene.topics)):
+        return
+    items = scene.items
+    ends: list[str | None] = [None, None]
+    sources: list[Item] = []
+    taken_sides: set[int] = set()
+    mentions = [
+        (i, x, x.tag("slot", "ends"))
+        for i, x in enumerate(items)
+        if x.tagged("slot", "ends") and not x.tagged("dim") and not x.tagged("wants")
+    ]
+    mentions = [(i, x, tag) for i, x, tag in mentions if not other_sense(scene, i, x)]
+    before = _sides_first(scene, mentions)
+    for n, (i, item, tag) in enumerate(mentions):
+        value = tag[2] if tag else "return"
+        if scene.negated(i) and value == "return":
+            value = "free"
+        elif scene.negated(i) and value == "free":
+            continue
+        low = mentions[n - 1][0] if n else -1
+        high = mentions[n + 1][0] if n + 1 < len(mentions) else len(items)
+        side, at = side_of(scene, i, low, i + 1 if before else high, taken_sides)
+        text = item.low
+        if at is not None:
+            taken_sides.add(at)
+        if side is None and text.startswith(scene.words.cue["ends.between_begins"]):
+            side = "both"
+        if (
+            side is None
+            and (text.endswith(scene.words.cue["ends.many_ends"]) or "two ends" in scene.heard.marks)
+            and len(mentions) == 1
+        ):
+            side = "both"
+        if side is None and len(mentions) == 2 and n == 1 and None in ends and any(ends):
+            side = "other"
+        if side is None and len(mentions) == 1 and corner_to_corner(scene, i):
+            side = "both"
+        if side == "both":
+            ends = [value if e is None else e for e in ends]
+        elif side in {"left", "right"}:
+            ends[0 if side == "left" else 1] = value
+        elif side == "other":
+            ends[1 if ends[0] is not None else 0] = value
+        elif side == "one" or (side is None and len(mentions) <= 2):
+            if side is None and item.says("ends.not_alone") and len(mentions) == 1:
+                continue
+            ends[0 if ends[0] is None else 1] = value
+        else:
+            continue
+        sources.append(item)
+    if None in ends and any(ends):
+        _other_end(scene, ends)
+    if _untold_side(scene, ends, taken_sides):
+        return
+    if any(ends):
+        scene.claim("ends", ends, *sources)
+
+
+def _untold_side(scene: Scene, ends: list[str | None], taken: set[int]) -> bool:
+    """A side that was spoken of and not understood is asked, never taken as a return."""
+    if "joints" not in scene.topics:
+        return False
+    for j, item in enumerate(scene.items):
+        side = item.tag("side")
+        text = item.low
+        if (
+            side is None
+            or j in taken
+            or item.says("ends.side_alone")
+            or item.tagged("slot", "faces")
+            or "side" in text
+        ):
+            continue
+        if (
+            (side[1] == "both" and all(ends))
+            or (side[1] == "left" and ends[0])
+            or (side[1] == "right" and ends[1])
+            or (side[1] in {"one", "other"} and all(ends))
+        ):
+            continue
+        if any(x.tagged("slot", "ends") for x in scene.items[max(0, j - 3) : j + 4]) and side[1] not in {
+            "left",
+            "right",
+        }:
+            continue
+        before, after = scene.at(j - 1), scene.at(j + 1)
+        if (
+            (before is not None and before.kind == "measure")
+            or (before is not None and before.says("ends.from"))
+            or text.startswith("from")
+        ):
+            continue
+        if after is not None and after.kind in {"measure", "dims"}:
+            continue
+        where = {"both": "both ends", "left": "the left end", "right": "the right end"}.get(
+            side[1], "that end"
+        )
+        choices = []
+        for label, value in (("A return, bonded in", "return"), ("Free", "free")):
+            both = (
+                [value, value]
+                if side[1] == "both"
+                else [
+                    value if side[1] != "right" and ends[0] is None else ends[0],
+                    value if side[1] == "right" or (ends[0] is not None and ends[1] is None) else ends[1],
+                ]
+            )
+            choices.append((label, {"ends": both}))
+        scene.doubt("ends", f"What is at {where}: a return, or is it free?", choices)
+        return True
+    return False
+
+
+def _other_end(scene: Scene, ends: list[str | None]) -> None:
+    """'a corner on one end only', 'no return on the left but there is one on the right'."""
+    texts = [x.low for x in scene.items]
+    known = next(e for e in ends if e)
+    if "only" in texts and "one end" in texts and known == "return":
+        ends[ends.index(None)] = "free"
+    elif known == "free" and any(
+        scene.items[k].low == "one" and scene.items[k + 1].says("ends.on") for k in range(len(texts) - 1)
+    ):
+        ends[ends.index(None)] = "return"
+
+
+def _sides_first(scene: Scene, mentions: list[Any]) -> bool:
+    """'LH return RH free': sides named before their ends, in turn."""
+    order = ""
+    ends = {i for i, _, _ in mentions}
+    for i, item in enumerate(scene.items):
+        if i in ends:
+            order += "E"
+        elif item.tagged("side", "left") or item.tagged("side", "right"):
+            order += "S"
+    return order.startswith("SESE")

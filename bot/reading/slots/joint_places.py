@@ -1,0 +1,99 @@
+"""Positions of joints that the asker proposes."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+from bot.reading.slots.opening_sizes import place_behind
+from bot.reading.units import LENGTH, candidates
+from knowledge.units import kind
+
+
+def by_joint(scene: Scene) -> None:
+    """'joint at 5.250', 'joints at 3 and 9': positions that the asker proposes."""
+    if "joints" not in scene.topics:
+        return
+    items = scene.items
+    _joints_from(scene)
+    for i, item in enumerate(items):
+        if not (item.tagged("noun", "joint") or item.tagged("topic", "joints")):
+            continue
+        if "joint_at" in scene.heard.slots:
+            return
+        j = i + 1
+        while j < len(items) and items[j].says("joints.before_at"):
+            j += 1
+        listed = (
+            j < len(items)
+            and items[j].kind == "measure"
+            and j > i + 1
+            and items[j - 1].says("joints.proposed")
+        )
+        if listed:
+            j -= 1
+        elif j >= len(items) or not (items[j].tagged("dim", "at") or items[j].says("joints.at")):
+            continue
+        found: list[dict[str, Any]] = []
+        used: list[Item] = []
+        j += 1
+        while j < len(items):
+            part = items[j]
+            if (
+                part.kind == "measure"
+                and not part.used
+                and (not part.size.unit or kind(part.size.unit) == LENGTH)
+            ):
+                nxt = scene.at(j + 1)
+                if nxt is not None and (
+                    nxt.tagged("dim", "spacing") or (nxt.tagged("noun", "wall") and not found)
+                ):
+                    break
+                options = candidates(scene, part.size, "wall")
+                if len(options) != 1:
+                    break
+                found.append(options[0])
+                used.append(part)
+            elif (
+                (part.kind == "mark" and part.text in {",", "&", "/", "+"})
+                or part.says("joints.list")
+                or part.tagged("dim", "from_left")
+            ):
+                pass
+            else:
+                break
+            j += 1
+        if found:
+            scene.claim("joint_at", found, *used)
+
+
+def _joints_from(scene: Scene) -> None:
+    """'a joint drawn 4.5 m from the left hand corner': positions by the end that they are measured from."""
+    items = scene.items
+    joint = next((i for i, x in enumerate(items) if x.tagged("noun", "joint")), None)
+    if joint is None or not any(
+        x.tagged("wants", "joints", "verdict") or x.says("joints.drawn") for x in items
+    ):
+        return
+    found: list[dict[str, Any]] = []
+    used: list[Item] = []
+    for i in range(joint + 1, len(items)):
+        part = items[i]
+        if (
+            part.kind == "measure"
+            and not part.used
+            and (not part.size.unit or kind(part.size.unit) == LENGTH)
+        ):
+            end = place_behind(scene, i) or ("from_left" if _from_corner(scene, i) else None)
+            options = candidates(scene, part.size, "wall")
+            if end == "from_left" and len(options) == 1:
+                found.append(options[0])
+                used.append(part)
+    if found:
+        scene.claim("joint_at", found, *used)
+
+
+def _from_corner(scene: Scene, i: int) -> bool:
+    near = scene.at(i + 1)
+    return near is not None and (near.says("joints.from_corner"))

@@ -1,0 +1,196 @@
+"""Mixes. The order is a convention and is said back; in doubt it is asked."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+from bot.reading.slots.classes import take_classes
+from bot.reading.slots.named_mixes import PARTS, take_named
+
+
+def take_mixes(scene: Scene) -> None:
+    """Fill `mix` from ratios and from named parts."""
+    take_named(scene)
+    take_ratios(scene)
+    bare_three(scene)
+    take_classes(scene)
+
+
+def _talk_of_mixes(scene: Scene) -> bool:
+    """Whether the message is about mortar or render at all."""
+    return any(
+        item.tagged("topic", "mortar")
+        or item.tagged("topic", "render")
+        or any(item.tagged("noun", p) for p in (*PARTS, "mortar", "coat"))
+        or item.tagged("slot", "place")
+        or item.tagged("wants", "mortar", "verdict")
+        for item in scene.items
+    )
+
+
+def convention(values: list[float]) -> dict[str, float] | None:
+    """Parts in the order that trade habit gives them; None where it gives none."""
+    if len(values) == 2:
+        one, two = values
+        if one == 1 and two > 1:
+            return {"cement": 1, "lime": 0, "sand": two}
+        if two == 1 and one > 1:
+            return {"cement": 1, "lime": 0, "sand": one}
+        return None
+    one, two, three = values
+    if one == 1 and three > max(1, two) and two <= 4:
+        return {"cement": 1, "lime": two, "sand": three}
+    if three == 1 and one > max(1, two) and two <= 4:
+        return {"cement": 1, "lime": two, "sand": one}
+    return None
+
+
+def bare_three(scene: Scene) -> None:
+    """'1 1 6 on the inside': three bare numbers in a row, in talk of mixes."""
+    if "mix" in scene.heard.slots or not _talk_of_mixes(scene):
+        return
+    items = scene.items
+    for i in range(len(items) - 2):
+        three = items[i : i + 3]
+        if all(
+            x.kind == "measure" and not x.used and not x.size.unit and len(x.size.values) == 1 for x in three
+        ):
+            parts = convention([x.size.value for x in three])
+            if parts and max(parts.values()) <= 12:
+                scene.claim("mix", parts, *three)
+                scene.assume("mix", "cement : lime : sand", "Three numbers in a row were taken as a mix.")
+                return
+
+
+def _doubt_order(scene: Scene, item: Item, values: list[float]) -> None:
+    if min(values) <= 0:
+        scene.doubt("mix", f"{item.text} cannot be a mix. How many parts of cement, lime and sand?", [], item)
+        return
+    if len(values) == 2:
+        a, b = values
+        low, high = sorted((a, b))
+        choices = [
+            (
+                f"1 cement : {high / low:g} sand",
+                {"mix": {"cement": 1, "lime": 0, "sand": round(high / low, 3)}},
+            )
+        ]
+        if low != high:
+            choices.append(
+                (
+                    f"{high:g} cement : {low:g} sand",
+                    {"mix": {"cement": 1, "lime": 0, "sand": round(low / high, 3)}},
+                )
+            )
+    else:
+        a, b, c = values
+        choices = [
+            (
+                f"{x[0]:g} cement, {x[1]:g} lime, {x[2]:g} sand",
+                {"mix": {"cement": 1, "lime": round(x[1] / x[0], 3), "sand": round(x[2] / x[0], 3)}},
+            )
+            for x in ((a, b, c), (c, b, a))
+            if x[0]
+        ]
+    scene.doubt("mix", f"Which part of {item.text} is cement, lime and sand?", choices, item)
+
+
+def take_ratios(scene: Scene) -> None:
+    """6:1, 1:1:6, six to one."""
+    items = scene.items
+    found: list[tuple[int, dict[str, float]]] = []
+    for i, item in enumerate(items):
+        if item.kind != "ratio" or item.used:
+            continue
+        if item.weak and not (_talk_of_mixes(scene) or not scene.topics or scene.topics == ["mortar"]):
+            scene.aside(item, "not a size")
+            continue
+        if scene.negated(i) and any(x.kind == "ratio" and x is not item for x in items):
+            scene.aside(item, "denied")
+            continue
+        values = [s.values[0] for s in item.sizes]
+        around = [x for x in (scene.at(i - 1), scene.at(i + 1)) if x is not None]
+        if (
+            any(x.text in {":", "to"} and x is scene.at(i - 1) for x in around)
+            and i >= 2
+            and (
+                (items[i - 2].kind in {"measure", "word"} and items[i - 2].says("mix.part_before"))
+                or items[i - 2].kind == "measure"
+            )
+        ):
+            _doubt_order(scene, item, values)
+            continue
+        order = _named_order(scene, i, len(values))
+        parts = dict(zip(order, values, strict=True)) if order else convention(values)
+        if parts is None:
+            _doubt_order(scene, item, values)
+            continue
+        mix = {p: parts.get(p, 0) for p in PARTS}
+        if mix["cement"] and mix["cement"] != 1:
+            mix = {p: round(v / mix["cement"], 6) for p, v in mix.items()}
+        lime = _added_lime(scene, i)
+        if lime is not None and mix["lime"] == 0:
+            mix["lime"] = lime
+        found.append((i, mix))
+        item.used = "mix"
+        if not order:
+            names = (
+                "cement to sand"
+                if len(values) == 2 and values[0] == 1
+                else "sand to cement"
+                if len(values) == 2
+                else ("cement : lime : sand" if values[0] == 1 else "sand : lime : cement")
+            )
+            scene.assume("mix", names, f"'{item.text}' was taken as {names}, as is usual.")
+    if found and "mix" in scene.heard.slots and scene.heard.slots["mix"] not in [m for _, m in found]:
+        spans = scene.heard.evidence.pop("mix")
+        other = next(x for x in items if (x.start, x.end) == spans[0])
+        found.insert(0, (items.index(other), scene.heard.slots.pop("mix")))
+    distinct = [m for k, (_, m) in enumerate(found) if m not in [n for _, n in found[:k]]]
+    if len(distinct) == 1:
+        scene.claim("mix", distinct[0], *[items[i] for i, _ in found])
+    elif len(distinct) > 1:
+        scene.heard.marks.add("mixes")
+        scene.heard.bare.append([(items[i], mix) for i, mix in found])
+
+
+def _added_lime(scene: Scene, i: int) -> float | None:
+    """'five to one with half a lime', '6:1 plus a bit of lime'."""
+    items = scene.items
+    for j in range(i + 1, min(len(items), i + 7)):
+        if items[j].tagged("noun", "lime"):
+            k = scene.left(j, over="over.part_or_bag")
+            if k is not None and k > i and items[k].kind == "measure" and not items[k].size.unit:
+                items[k].used = "mix"
+                return items[k].size.value
+            return None
+        if items[j].kind in {"ratio", "dims"}:
+            return None
+    return None
+
+
+def _named_order(scene: Scene, i: int, n: int) -> list[str] | None:
+    """'cement lime sand 1:1:6', '6 to 1 sand cement': names beside a mix give its order."""
+    items = scene.items
+    for names in (_names(scene, i, 1), _names(scene, i, -1)):
+        if len(names) == n and len(set(names)) == n:
+            return names
+    j = scene.right(i)
+    if n == 2 and j is not None and items[j].says("mix.sand_first"):
+        return ["sand", "cement"]
+    return None
+
+
+def _names(scene: Scene, i: int, way: int) -> list[str]:
+    items, names, j = scene.items, [], i + way
+    while 0 <= j < len(items):
+        item = items[j]
+        name = next((p for p in PARTS if item.tagged("noun", p) and len(item.text.split()) <= 2), None)
+        if name:
+            names.append(name)
+        elif not (
+            (item.kind == "mark" and item.text in {":", "/", ",", "-"}) or item.says("mix.between_names")
+        ):
+            break
+        j += way
+    return names if way == 1 else names[::-1]

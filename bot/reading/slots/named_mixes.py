@@ -1,0 +1,72 @@
+"""Mixes by the names of their parts."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+
+
+def take_named(scene: Scene) -> None:
+    """'6 sand 1 lime 1 cement', '1 cement 5 sand half lime', '5 of sand to 1 of cement'."""
+    items = scene.items
+    parts: dict[str, float] = {}
+    used: list[Item] = []
+    if _prefixed(scene, parts, used):
+        return
+    for i, item in enumerate(items):
+        name = next((p for p in PARTS if item.tagged("noun", p)), None)
+        if name is None:
+            continue
+        k = scene.left(
+            i,
+            over="over.between_part_and_name",
+        )
+        size = items[k] if k is not None else None
+        if (
+            size is None
+            or size.kind != "measure"
+            or size.used
+            or size.size.unit
+            or name in parts
+            or size.size.negative
+        ):
+            continue
+        if k is not None and any(items[m].tagged("noun", "bag") for m in range(k, i)):
+            continue
+        parts[name] = size.size.value
+        used.append(size)
+    if len(parts) >= 2 and "sand" in parts and ("cement" in parts or "lime" in parts):
+        cement = parts.get("cement", 0)
+        scale = cement or 1
+        mix = {p: round(parts.get(p, 0) / scale, 6) for p in PARTS}
+        scene.claim("mix", mix, *used)
+
+
+def _prefixed(scene: Scene, parts: dict[str, float], used: list[Item]) -> bool:
+    """'cement 1, lime 1, sand 5': every name with its number behind it."""
+    items = scene.items
+    first = next((i for i, x in enumerate(items) if any(x.tagged("noun", p) for p in PARTS)), None)
+    if first is None or (first > 0 and items[first - 1].kind == "measure"):
+        return False
+    found: dict[str, float] = {}
+    took: list[Item] = []
+    for i, item in enumerate(items):
+        name = next((p for p in PARTS if item.tagged("noun", p)), None)
+        if name is None or scene.negated(i):
+            continue
+        nxt = scene.at(i + 1)
+        if nxt is not None and nxt.kind == "mark" and nxt.text in {":", "=", "-"}:
+            nxt = scene.at(i + 2)
+        if nxt is None or nxt.kind != "measure" or nxt.used or nxt.size.unit:
+            return False
+        found[name] = nxt.size.value
+        took.append(nxt)
+    if len(found) < 2 or not found.get("cement"):
+        return False
+    parts.update(found)
+    used += took
+    scene.claim("mix", {p: round(found.get(p, 0) / found["cement"], 6) for p in PARTS}, *took)
+    return True
+
+
+PARTS = ("cement", "lime", "sand")

@@ -1,0 +1,145 @@
+"""Sizes and places of an opening."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+from bot.reading.units import believable, candidates, pair
+
+KINDS = ("window", "door", "opening")
+
+
+def kind_of(item: Item | None) -> str | None:
+    """window, door or opening, where the item names one."""
+    if item is None or item.used:
+        return None
+    return next((k for k in KINDS if item.tagged("noun", k)), None)
+
+
+def kind_of_raw(item: Item) -> bool:
+    """Whether the item is an opening noun, used or not."""
+    return any(item.tagged("noun", k) for k in KINDS)
+
+
+def fits(scene: Scene, item: Item) -> bool:
+    """Whether a pair can be an opening."""
+    return any(
+        all(believable(scene, part, "opening") for part in reading) and len(reading) == 2
+        for reading in pair(scene, item.sizes, "opening")
+    )
+
+
+def fits_wall(scene: Scene, item: Item) -> bool:
+    return any(len(reading) == 2 and reading[0]["value"] > 6 for reading in pair(scene, item.sizes, "wall"))
+
+
+def fits_one(scene: Scene, item: Item) -> bool:
+    return any(believable(scene, one, "opening") for one in candidates(scene, item.size, "opening"))
+
+
+def set_pair(scene: Scene, item: Item, opening: dict[str, Any], spans: list[Item], sizes: list[Any]) -> bool:
+    if len(sizes) != 2 or "width" in opening:
+        return False
+    options = [
+        r for r in pair(scene, sizes, "opening") if all(believable(scene, part, "opening") for part in r)
+    ]
+    item.used = "openings"
+    spans.append(item)
+    if len(options) == 1:
+        width, height = options[0]
+        opening["width"], opening["height"] = width, height
+        return True
+    scene.doubt(
+        "openings",
+        f"What unit is the opening {item.text} in?",
+        [
+            (
+                f"{w['value']:g} {w['unit']} × {h['value']:g} {h['unit']}",
+                {"openings": [{**opening, "width": w, "height": h}]},
+            )
+            for w, h in options
+        ],
+        item,
+    )
+    return False
+
+
+def set_one(
+    scene: Scene, item: Item, opening: dict[str, Any], spans: list[Item], slot: str, size: Any
+) -> bool:
+    use = "opening"
+    options = [
+        c
+        for c in candidates(scene, size, use)
+        if slot in {"from_left", "from_right", "sill"} or believable(scene, c, use)
+    ]
+    if slot in {"from_left", "from_right"}:
+        options = candidates(scene, size, "wall")
+    elif slot == "sill":
+        options = candidates(scene, size, "opening")
+    item.used = "openings"
+    spans.append(item)
+    if len(options) != 1 or slot in opening:
+        choices = [(f"{o['value']:g} {o['unit']}", {"openings": [{**opening, slot: o}]}) for o in options]
+        scene.doubt("openings", f"How should I read {item.text} at the {opening['kind']}?", choices, item)
+        return False
+    opening[slot] = options[0]
+    return True
+
+
+def place_behind(scene: Scene, j: int) -> str | None:
+    """'2 from the left', '1.5 off LH end', '2m in from the right': which end a size is measured from."""
+    items = scene.items
+    k = j + 1
+    way = False
+    while k < len(items) and k <= j + 4:
+        item = items[k]
+        if item.tagged("dim", "from_left"):
+            return "from_left"
+        if item.tagged("dim", "from_right"):
+            return "from_right"
+        if item.says("openings.way"):
+            way = True
+        elif item.tagged("dim", "from_end") and not item.says("openings.in"):
+            side = _side_near(scene, k - 1, len(items))
+            return "from_right" if side == "right" else "from_left"
+        elif way and item.tagged("side", "left"):
+            return "from_left"
+        elif way and item.tagged("side", "right"):
+            return "from_right"
+        elif not item.says("openings.small"):
+            return None
+        k += 1
+    return None
+
+
+def _side_near(scene: Scene, j: int, stop: int) -> str | None:
+    for k in range(j + 1, min(stop, j + 6, len(scene.items))):
+        if scene.items[k].tagged("side", "right"):
+            return "right"
+        if scene.items[k].tagged("side", "left"):
+            return "left"
+    return None
+
+
+def owner_right(scene: Scene, j: int) -> bool:
+    """Whether something else directly behind the size claims it."""
+    k = scene.right(j, over="over.dimension")
+    nxt = scene.at(k)
+    if nxt is None or k is None:
+        return False
+    if kind_of(nxt):
+        between = scene.items[j + 1 : k]
+        return not any(x.kind == "mark" for x in between)
+    return any(
+        nxt.tagged("noun", n) for n in ("wall", "block", "board", "roll", "coat", "cavity", "joint", "course")
+    ) or nxt.tagged("slot", "material")
+
+
+def reaches_past(scene: Scene, j: int) -> bool:
+    """'2.4 high wall': the dimension word is followed by another owner."""
+    k = scene.right(j + 1)
+    nxt = scene.at(k)
+    return nxt is not None and k == j + 2 and nxt.tagged("noun", "wall")

@@ -1,0 +1,119 @@
+"""Windows, doors and other openings: how many, how big, where."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+from bot.reading.slots.opening_sizes import kind_of, owner_right
+from bot.reading.slots.openings_before import sizes_before
+from bot.reading.slots.openings_behind import sizes_behind
+from bot.reading.units import candidates
+
+
+def take_openings(scene: Scene) -> None:
+    """Fill `openings`; [] where the asker says there are none."""
+    found: list[dict[str, Any]] = []
+    sources: list[Item] = []
+    denied = False
+    if scene.topics and set(scene.topics) <= {"crack", "safety", "weather", "bearing"}:
+        return
+    noun_at = [i for i, item in enumerate(scene.items) if kind_of(item)]
+    for n, i in enumerate(noun_at):
+        item = scene.items[i]
+        kind = kind_of(item) or "opening"
+        if scene.negated(i):
+            denied = True
+            scene.heard.negated.append(("openings", kind))
+            continue
+        if n and noun_at[n - 1] == i - 1 and found:
+            continue
+        nxt = noun_at[n + 1] if n + 1 < len(noun_at) else None
+        if (
+            nxt is not None
+            and kind == "opening"
+            and all(x.says("openings.for_a") for x in scene.items[i + 1 : nxt])
+        ):
+            continue
+        opening: dict[str, Any] = {"kind": kind, "count": 1}
+        spans = [item]
+        double = n + 1 < len(noun_at) and noun_at[n + 1] == i + 1  # 'bifold opening', 'door opening'
+        after = n + 2 if double else n + 1
+        stop = noun_at[after] if after < len(noun_at) else len(scene.items)
+        floor = noun_at[n - 1] + 1 if n else 0
+        said_size = sizes_before(scene, i, floor, opening, spans)
+        sizes_behind(scene, i + double, stop, opening, spans, said_size)
+        plural = item.low.endswith(("s", "ws")) and not item.tagged("label")
+        if item.says("openings.pair_of_doors") and kind == "door":
+            plural = False
+        mention = set(opening) == {"kind", "count"} and len(spans) == 1
+        if mention and not _new_thing(scene, i) and (plural or any(o["kind"] == kind for o in found)):
+            continue
+        if mention and plural and opening["count"] == 1 and _general(scene, i):
+            continue
+        if not said_size and mention and _general(scene, i):
+            continue
+        found.append(opening)
+        sources += spans
+        more = _further_places(scene, opening, stop, sources) if plural or opening["count"] > 1 else []
+        if more:
+            opening["count"] = 1
+            found += more
+    bare = [o for o in found if set(o) == {"kind", "count"} and o["count"] == 1]
+    for opening in bare:
+        n = found.index(opening)
+        place = [i for i in noun_at if scene.items[i] in sources][min(n, len(noun_at) - 1)]
+        if any(
+            o is not opening and o["kind"] == opening["kind"] and "width" in o for o in found
+        ) and not _new_thing(scene, place):
+            found.remove(opening)
+    if found:
+        scene.claim("openings", found, *sources)
+    elif denied:
+        scene.claim("openings", [], *[scene.items[i] for i in noun_at])
+
+
+def _further_places(
+    scene: Scene, opening: dict[str, Any], stop: int, sources: list[Item]
+) -> list[dict[str, Any]]:
+    """'windows 1.8 wide at 2.2 and 9.4': one opening at each place."""
+    if "from_left" not in opening:
+        return []
+    last = max(
+        (k for k in range(stop) if scene.items[k] in sources and scene.items[k].kind == "measure"),
+        default=None,
+    )
+    more: list[dict[str, Any]] = []
+    k = (last or 0) + 1
+    while last is not None and k + 1 < len(scene.items):
+        if (
+            not scene.items[k].says("list.then")
+            or not scene.free(k + 1)
+            or scene.items[k + 1].kind != "measure"
+        ):
+            break
+        options = candidates(scene, scene.items[k + 1].size, "wall")
+        if len(options) != 1 or owner_right(scene, k + 1):
+            break
+        scene.items[k + 1].used = "openings"
+        sources.append(scene.items[k + 1])
+        more.append({**opening, "from_left": options[0], "count": 1})
+        k += 2
+    return more
+
+
+def _new_thing(scene: Scene, i: int) -> bool:
+    before = scene.at(i - 1)
+    return before is not None and before.says("openings.one_more")
+
+
+def _general(scene: Scene, i: int) -> bool:
+    """'over windows', 'near a door': openings spoken of, not counted."""
+    before = scene.at(i - 1)
+    over = before is not None and before.says("openings.article")
+    two = scene.at(i - 2) if over else before
+    if two is None:
+        return False
+    hedged = any(two.tagged("hedge", way) for way in ("over", "under", "about"))
+    return two.says("openings.near") or hedged or two.tagged("dim", "at")

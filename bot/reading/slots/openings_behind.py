@@ -1,0 +1,167 @@
+"""Sizes and places that stand behind the noun of an opening."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+from bot.reading.slots.opening_sizes import (
+    fits,
+    fits_one,
+    kind_of_raw,
+    owner_right,
+    place_behind,
+    reaches_past,
+    set_one,
+    set_pair,
+)
+from knowledge.units import kind
+
+
+def sizes_behind(
+    scene: Scene, i: int, stop: int, opening: dict[str, Any], spans: list[Item], sized: bool
+) -> None:
+    """Attributes behind the noun, up to the next thing spoken of."""
+    items = scene.items
+    j = i + 1
+    comma = False
+    while j < stop:
+        item = items[j]
+        if item.kind == "mark" and item.text in {".", "?", ";", "\n", "!"}:
+            nxt = scene.at(j + 1)
+            sizes = nxt is not None and nxt.kind == "dims" and not sized and fits(scene, nxt)
+            if item.text == "." and sizes:
+                j += 1
+                continue
+            return
+        if item.kind == "mark" and item.text == ",":
+            comma = True
+        if item.tagged("noun", "wall") and item.kind == "phrase" and not item.tagged("dim"):
+            return
+        if (
+            item.tagged("topic")
+            and item.kind == "phrase"
+            and not item.tagged("wants")
+            and any(items[k].kind in {"measure", "dims"} and not items[k].used for k in range(j, stop))
+        ) and not item.tagged("dim"):
+            return
+        if (
+            item.tagged("noun", "block")
+            or item.tagged("noun", "board")
+            or item.tagged("noun", "roll")
+            or item.tagged("noun", "coat")
+            or item.tagged("noun", "crack")
+        ):
+            return
+        if item.kind in {"measure", "dims"} and not item.used:
+            took = _attribute(scene, j, opening, spans, sized, comma)
+            if took is None:
+                return
+            sized = sized or took == "size"
+        j += 1
+
+
+def _attribute(
+    scene: Scene, j: int, opening: dict[str, Any], spans: list[Item], sized: bool, comma: bool
+) -> str | None:
+    """Take the size at j as an attribute; None where it belongs to something else."""
+    items = scene.items
+    item = items[j]
+    if item.kind == "measure" and item.size.unit and kind(item.size.unit) == kind("m²"):
+        if (
+            "area" in opening
+            or "width" in opening
+            or not any(
+                x.says("openings.total") or x.tagged("dim", "total") or x.tagged("dim", "area")
+                for x in items[max(0, j - 2) : j]
+            )
+        ):
+            return None
+        opening["area"] = {"value": item.size.value, "unit": item.size.unit}
+        item.used = "openings"
+        spans.append(item)
+        return "size"
+    if owner_right(scene, j):
+        return None
+    before, after = scene.at(j - 1), scene.at(j + 1)
+    after_dim = after.tag("dim") if after is not None and after.kind == "phrase" else None
+    if after_dim and after_dim[1] == "at" and after is not None and after.tagged("dim", "from_end"):
+        after_dim = ("dim", "from_end")
+    before_dim = before.tag("dim") if before is not None and before.kind == "phrase" else None
+    if before is not None and before.tagged("dim", "at"):
+        before_dim = ("dim", "at")
+    if item.kind == "dims":
+        if before is not None and before.low in {"x", "*"} and sized:
+            return None
+        if (
+            len(item.sizes) == 3
+            and item.sizes[0].whole
+            and item.sizes[0].value <= 12
+            and not item.sizes[0].unit
+        ):
+            opening["count"] = int(item.sizes[0].value)
+            return "size" if set_pair(scene, item, opening, spans, item.sizes[1:]) else None
+        if sized or len(item.sizes) != 2 or not fits(scene, item):
+            return None
+        set_pair(scene, item, opening, spans, item.sizes)
+        return "size"
+    if after is not None and after.tagged("dim", "square") and not sized:
+        if set_one(scene, item, opening, spans, "width", item.size):
+            opening["height"] = dict(opening["width"])
+        return "size"
+    names = {
+        "width": "width",
+        "length": "width",
+        "height": "height",
+        "sill": "sill",
+        "from_left": "from_left",
+        "from_right": "from_right",
+        "depth": "height",
+    }
+    if after_dim and after_dim[1] in names and after is not None and not reaches_past(scene, j):
+        slot = names[after_dim[1]]
+        if after.says("openings.up"):
+            slot = "sill"
+        if (
+            slot in opening
+            or (slot in {"width", "height"} and not fits_one(scene, item))
+            or after_dim[1] == "length"
+        ):
+            return None
+        set_one(scene, item, opening, spans, slot, item.size)
+        return "size" if slot in {"width", "height"} else "place"
+    behind = place_behind(scene, j)
+    if behind and behind not in opening:
+        set_one(scene, item, opening, spans, behind, item.size)
+        return "place"
+    if before_dim and before_dim[1] in {"width", "height", "sill"} and names[before_dim[1]] not in opening:
+        set_one(scene, item, opening, spans, names[before_dim[1]], item.size)
+        return "size"
+    if before_dim and before_dim[1] in {"from_left", "from_right"} and before_dim[1] not in opening:
+        set_one(scene, item, opening, spans, before_dim[1], item.size)
+        return "place"
+    if before_dim and before_dim[1] == "at" and "from_left" not in opening:
+        side = after_dim[1] if after_dim and after_dim[1] in {"from_left", "from_right"} else "from_left"
+        set_one(scene, item, opening, spans, side, item.size)
+        return "place"
+    if before is not None and before.low in {"x", "*"} and item.size.whole and item.size.value <= 20:
+        opening["count"] = int(item.size.value)
+        item.used = "openings"
+        spans.append(item)
+        return "count"
+    if item.tagged("count") and item.size.whole:
+        if not kind_of_raw(items[j - 1]) or (after is not None and after.kind in {"dims", "measure"}):
+            return None
+        opening["count"] = int(item.size.value)
+        item.used = "openings"
+        spans.append(item)
+        return "count"
+    if sized or comma or (not item.size.unit and not item.size.decimal and item.size.value < 300):
+        return None
+    if not fits_one(scene, item) or (item.size.unit == "m" and item.size.value > 6):
+        return None
+    if kind_of_raw(items[j - 1]) or (items[j - 1].low == "of" and j >= 2 and kind_of_raw(items[j - 2])):
+        set_one(scene, item, opening, spans, "width", item.size)
+        return "size"
+    return None

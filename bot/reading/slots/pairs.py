@@ -1,0 +1,105 @@
+"""Length by height."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene, plain, show
+from bot.reading.slots.settling import settle
+from bot.reading.units import LENGTH, believable, candidates, pair
+from knowledge.units import convert, kind
+
+
+def pairs(scene: Scene) -> None:
+    """'10 x 2.4': length first, then height; a third is the thickness."""
+    for i in scene.sizes():
+        item = scene.items[i]
+        if item.kind != "dims" or item.used:
+            continue
+        if len(item.sizes) > 3:
+            continue
+        if any(s.unit and kind(s.unit) != LENGTH for s in item.sizes):
+            continue
+        first = item.sizes[0]
+        if (
+            len(item.sizes) == 2
+            and first.whole
+            and item.sizes[1].unit in {"m", "ft", "mm"}
+            and not first.unit
+            and _walls_behind(scene, i)
+        ):
+            scene.claim("walls", int(first.value), item)
+            item.used = ""
+            item.kind, item.sizes = "measure", item.sizes[1:]
+            settle(scene, "length", item, "wall")
+            continue
+        third = item.sizes[2] if len(item.sizes) == 3 else None
+        sizes = item.sizes[:2]
+        bare = all(not s.unit for s in sizes)
+        readings = pair(scene, sizes, "wall")
+        readings = [r for r in readings if len(r) == 2]
+        if len(readings) > 1:
+            kept = [r for r in readings if believable(scene, r[1], "height")]
+            readings = kept or readings
+        whole = all(not s.decimal for s in sizes)
+        if (
+            bare
+            and whole
+            and readings
+            and readings[0][0]["unit"] == "m"
+            and not scene.feet
+            and not believable(scene, readings[0][1], "height")
+        ):
+            readings = []
+        if not readings and bare:
+            a, b = sizes
+            if a.value < 300 and b.value < 300:
+                _ask_pair(scene, item, [tuple(plain(s, u) for s in sizes) for u in ("m", "ft")])
+                continue
+        if len(readings) != 1:
+            if readings:
+                _ask_pair(scene, item, readings)
+            continue
+        length, height = readings[0]
+        if "length" in scene.heard.slots and "height" in scene.heard.slots:
+            continue
+        if (
+            convert(height["value"], height["unit"], "m") > convert(length["value"], length["unit"], "m")
+            and believable(scene, length, "height")
+            and convert(height["value"], height["unit"], "m") > 6
+        ):
+            length, height = height, length
+            scene.assume("height", height, f"In '{item.text}' the smaller number was taken as the height.")
+        if any(not s.unit or s.lent for s in sizes) or any(s.comma for s in sizes):
+            scene.assume(
+                "length",
+                f"{show(length)} × {show(height)}",
+                f"'{item.text}' was taken as {show(length)} long and {show(height)} high.",
+            )
+        scene.claim("length", length, item)
+        item.used = ""
+        scene.claim("height", height, item)
+        if third is not None:
+            options = [c for c in candidates(scene, third, "unit") if believable(scene, c, "unit")]
+            if len(options) == 1:
+                scene.claim("thickness", options[0], item)
+            else:
+                scene.doubt(
+                    "thickness",
+                    f"How should I read the last number of {item.text}?",
+                    [(show(o), {"thickness": o}) for o in options],
+                    item,
+                )
+
+
+def _walls_behind(scene: Scene, i: int) -> bool:
+    j = scene.right(i, over="over.before_walls")
+    near = scene.at(j)
+    return near is not None and near.tagged("noun", "wall") and near.low.endswith("s")
+
+
+def _ask_pair(scene: Scene, item: Item, readings: list[tuple[dict[str, Any], ...]]) -> None:
+    choices = [(f"{show(a)} × {show(b)}", {"length": a, "height": b}) for a, b in readings]
+    for slot in ("length", "height"):
+        scene.doubt(slot, f"Is {item.text} in metres or feet?", choices, item)

@@ -1,0 +1,70 @@
+"""Sizes whose unit or noun says what they are."""
+
+from __future__ import annotations
+
+from bot.reading.scene import Scene, plain, show
+from bot.reading.slots.bags import ONE_BAG
+from bot.reading.slots.by_noun import by_noun
+from bot.reading.slots.by_unit import by_unit
+from bot.reading.slots.packs import take_packs
+from bot.reading.slots.pieces import take_pieces
+
+
+def take_typed(scene: Scene) -> None:
+    """Every size that its unit or its noun settles."""
+    take_packs(scene)
+    for i, item in enumerate(scene.items):
+        if item.used or item.kind not in {"measure", "range", "dims"}:
+            continue
+        if item.kind == "dims":
+            take_pieces(scene, i, item)
+        elif item.kind == "range":
+            continue
+        elif item.size.unit and item.size.unit != "%":
+            by_unit(scene, i, item)
+        elif item.size.unit == "%":
+            scene.claim("waste", plain(item.size, "%"), item)
+        else:
+            by_noun(scene, i, item)
+    _per_bag(scene)
+    _in_hand(scene)
+    _thin(scene)
+
+
+def _per_bag(scene: Scene) -> None:
+    """'how many buckets to a bag': one bag is what is gauged for."""
+    if "bags" in scene.heard.slots or not ({"mortar", "render"} & set(scene.topics)):
+        return
+    found = ONE_BAG.search(scene.heard.text)
+    if found and (
+        "mix" in scene.heard.slots or any(x.tagged("wants", "mortar", "batch") for x in scene.items)
+    ):
+        scene.heard.slots["bags"] = {"count": 1.0, "of": "cement"}
+        scene.heard.evidence["bags"] = [found.span()]
+
+
+def _in_hand(scene: Scene) -> None:
+    """'got 8 left', '130 on site': blocks in hand where blocks are the topic."""
+    if "blocks" not in scene.topics or "block_count" in scene.heard.slots:
+        return
+    for i, item in enumerate(scene.items):
+        if item.kind == "measure" and not item.used and item.size.whole:
+            j = scene.right(i)
+            near = scene.at(j)
+            if near is not None and near.says("block.in_hand"):
+                if near.low == "on" and (
+                    scene.at((j or 0) + 1) is None or not scene.items[(j or 0) + 1].says("block.site")
+                ):
+                    continue
+                scene.claim("block_count", int(item.size.value), item)
+                return
+
+
+def _thin(scene: Scene) -> None:
+    """'thin joint' without a number is taken as the region's thin joint, and said."""
+    item = next((x for x in scene.items if x.tagged("slot", "joint_thickness")), None)
+    if item is None or "joint_thickness" in scene.heard.slots or scene.region.thin_joint is None:
+        return
+    thin = dict(scene.region.thin_joint)
+    scene.claim("joint_thickness", thin, item)
+    scene.assume("joint_thickness", dict(thin), f"'{item.text}' was taken as {show(thin)} joints.")

@@ -1,0 +1,67 @@
+"""What is asked of mortar and render: a mix, a verdict on one, or amounts."""
+
+from __future__ import annotations
+
+from bot.reading.scene import Scene
+
+AMOUNTS = {"cement_bags", "lime_bags", "sand_mass", "mortar_volume", "render_volume", "batch"}
+OF_RENDER = {"cement_bags", "sand_mass", "render_volume"}
+SIZED = ("length", "area", "block_count")
+
+
+def mortar_wants(scene: Scene, wants: list[str]) -> list[str]:
+    """Wishes about mortar in force."""
+    slots = scene.heard.slots
+    items = scene.items
+    quantity = any(x.tagged("ask", "quantity") for x in items)
+    gauged = "bags" in slots or "buckets" in slots
+    given = "mix" in slots or "mortar_class" in slots
+    if "life" in wants and {"mixing_time", "mixing_order"} & set(wants):
+        wants.remove("life")
+    if "batch" in wants and gauged:
+        wants = ["batch"]
+    if "bags" in slots and any(x.tagged("noun", "bucket") for x in items):
+        return ["batch_buckets", "batch"]
+    if gauged and quantity and not any(slot in slots for slot in SIZED):
+        wants = ["batch", *(w for w in wants if w != "batch")]
+    if "verdict" in wants and not given and len(wants) > 1:
+        wants = [w for w in wants if w != "verdict"]
+    if wants == ["verdict"] and not given and any(x.tagged("ask", "what") for x in items):
+        wants = ["mix"]
+    sized = gauged or any(slot in slots for slot in (*SIZED, "height"))
+    if (
+        AMOUNTS & set(wants)
+        and not quantity
+        and not sized
+        and not any(x.says("mortar.amount") for x in items)
+    ):
+        wants = [w for w in wants if w not in AMOUNTS] or ["mix"]
+    if AMOUNTS & set(wants):
+        what_mix = any(x.says("mortar.what_mix") for x in items)
+        wants = [w for w in wants if w in AMOUNTS or (w == "mix" and what_mix)]
+    if "plasticiser" in wants and len(wants) > 1 and slots.get("plasticiser"):
+        wants.remove("plasticiser")
+    if "lime" in wants and "mix" in slots and len(wants) > 1:
+        wants.remove("lime")
+    return wants or (["verdict"] if given else [])
+
+
+def render_wants(scene: Scene, wants: list[str]) -> list[str]:
+    """Wishes about render in force."""
+    slots = scene.heard.slots
+    quantity = any(x.tagged("ask", "quantity") for x in scene.items)
+    if AMOUNTS & set(wants) and not quantity and "mix" in slots:
+        wants = [w for w in wants if w not in AMOUNTS] or ["verdict"]
+    if OF_RENDER & set(wants) and quantity:
+        wants = [w for w in wants if w in AMOUNTS]
+    counted = scene.words.cue["topics.how_many"]
+    if {"thickness", "cement_bags"} <= set(wants) and _speaks(scene, counted):
+        wants.remove("thickness")
+    if "verdict" in wants and "mix" not in slots and "coat_thickness" not in slots and len(wants) > 1:
+        wants.remove("verdict")
+    return wants
+
+
+def _speaks(scene: Scene, phrases: tuple[str, ...]) -> bool:
+    text = " ".join(x.low for x in scene.items)
+    return any(phrase in text for phrase in phrases)

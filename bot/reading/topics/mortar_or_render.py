@@ -1,0 +1,95 @@
+"""Mortar, render, mesh and boards: which of them is asked where several are named."""
+
+from __future__ import annotations
+
+from bot.reading.topics.named import Named
+
+SAFE_WORK = ("ppe", "lifting", "dust", "lime", "height")
+THICKEST_COAT = 45  # mm: anything above is no coat
+
+
+def render_with_a_mix(named: Named) -> None:
+    """'rendered, 6:1?': a mix beside a rendered finish is one for render."""
+    if named.others("mortar") or not named.free_ratio() or not named.tagged("slot", "finish", "render"):
+        return
+    if not named.speaks("mortar.lay_or_mortar"):
+        _to_render(named)
+
+
+def mortar_only_in_passing(named: Named) -> None:
+    """Mortar that is named by a word which hints at it as well gives way to render."""
+    if not named.has("mortar", "render") or named.speaks("mortar.laid_or_mortar"):
+        return
+    if not any(
+        x.tagged("topic", "mortar", "strong") and not x.tagged("topic", "mortar", "weak") for x in named.items
+    ):
+        named.drop("mortar")
+
+
+def mortar_on_the_skin(named: Named) -> None:
+    """'gloves for mixing mortar': mortar lends its word to safety."""
+    if not named.has("mortar", "safety") or named.ratio is not None or named.tagged("ask", "quantity"):
+        return
+    if any(
+        x.tagged("wants", "safety", w) and x.tagged("topic", "safety", "strong")
+        for x in named.items
+        for w in SAFE_WORK
+    ):
+        named.drop("mortar")
+
+
+def coat_of_millimetres(named: Named) -> None:
+    """'12mm on a rendered wall': a small size beside a rendered finish is a coat."""
+    if named.has("render") or not ("mortar" in named.strong or "mortar" in named.weak):
+        return
+    if named.speaks("mortar.lay_or_joint") or not named.tagged("slot", "finish", "render"):
+        return
+    sizes = [x.size for x in named.items if x.kind == "measure" and not x.used]
+    if any(size.unit in {"mm", "in"} and size.to_mm() <= THICKEST_COAT for size in sizes):
+        _to_render(named)
+
+
+def mortar_by_its_wishes(named: Named) -> None:
+    """Where only wishes speak of mortar, and render is hinted at, it is render."""
+    if not named.has("mortar") or "render" not in named.weak or named.has("joints"):
+        return
+    wishes = all(x.tagged("wants") for x in named.items if x.tagged("topic", "mortar", "strong"))
+    if wishes and not named.speaks("mortar.lay_or_mortar"):
+        named.strong["render"] = named.strong.pop("mortar")
+
+
+def mortar_by_the_way(named: Named) -> None:
+    """'mortar mix for render': render is asked."""
+    by_the_way = named.has("mortar", "render") and named.word("mortar").says("mortar.by_the_way")
+    if by_the_way and not named.asked_for("mortar"):
+        named.drop("mortar")
+
+
+def mesh_in_a_coat(named: Named) -> None:
+    """'mesh in the base coat': mesh is asked."""
+    by_the_way = named.has("render", "mesh") and named.word("render").says("coat.named")
+    if by_the_way and not named.asked_for("render"):
+        named.drop("render")
+
+
+def mortar_for_blocks(named: Named) -> None:
+    """'mortar to lay blocks for a garage': mortar is asked."""
+    by_the_way = named.has("blocks", "mortar") and named.word("blocks").says("block.for")
+    if by_the_way and not named.asked_for("blocks"):
+        named.drop("blocks")
+
+
+def boards_alone(named: Named) -> None:
+    """Boards lend a gap to no joint and take no render."""
+    if named.has("boards", "joints") and named.word("joints").says("joints.what_gap"):
+        named.drop("joints")
+    if named.has("boards", "render"):
+        named.drop("render")
+    if named.has("boards", "joints") and named.tagged("wants", "boards", "at_joint"):
+        named.drop("joints")
+
+
+def _to_render(named: Named) -> None:
+    named.drop("mortar")
+    named.weak.pop("mortar", None)
+    named.strong["render"] = 0

@@ -1,0 +1,80 @@
+"""What names a topic: a word of it, or a size, mix or code that only one topic has."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+
+COUNTED = {"blocks", "mesh", "render", "boards", "ties", "mortar"}
+CLASSES = {"ii", "iii", "iv"}  # designations of mortar are the same in every language
+COLDEST = 30  # degrees below nought: a negative number further down is no temperature
+SHORTEST_SPACING = 2  # m: centres below are no movement joints'
+
+Places = dict[str, int]
+
+
+def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
+    """Topics named strongly, weakly, and denied, each with its first item."""
+    strong: Places = {}
+    weak: Places = {}
+    denied: Places = {}
+    for i, item in enumerate(scene.items):
+        if _below_nought(scene, i, item):
+            strong.setdefault("weather", i)
+        for tag in item.tags:
+            if tag[0] == "topic" and not item.used:
+                if scene.negated(i) and (item.tagged("slot") or tag[2] == "weak"):
+                    denied.setdefault(tag[1], i)
+                elif tag[2] == "strong" or _heads(scene, i, item, tag[1], in_force):
+                    strong.setdefault(tag[1], i)
+                else:
+                    weak.setdefault(tag[1], i)
+        _by_size(scene, i, item, strong, weak)
+    return strong, weak, denied
+
+
+def _below_nought(scene: Scene, i: int, item: Item) -> bool:
+    """'-3' with no dimension behind it."""
+    if item.kind != "measure" or not item.size.negative or item.size.unit:
+        return False
+    after = scene.at(i + 1)
+    return not (after is not None and after.tagged("dim")) and item.size.values[0] <= COLDEST
+
+
+def _heads(scene: Scene, i: int, item: Item, topic: str, in_force: bool) -> bool:
+    """'how many blocks', or 'blocks?' in a conversation: a plain word that asks."""
+    if not item.says("topics.plain"):
+        return False
+    before = scene.at(scene.left(i))
+    counted = before is not None and before.tagged("ask", "quantity") and topic in COUNTED
+    return counted or (i == 0 and in_force)
+
+
+def _by_size(scene: Scene, i: int, item: Item, strong: Places, weak: Places) -> None:
+    """Temperatures, strengths, loads, mixes, classes, three sizes of a block, centres."""
+    if item.kind == "measure":
+        if item.size.unit in {"°C", "°F"} and not item.used:
+            strong.setdefault("weather", i)
+        elif item.size.unit in {"kN", "kip"}:
+            strong.setdefault("bearing", i)
+        elif item.size.unit == "N/mm²":
+            weak.setdefault("blocks", i)
+    elif _of_mortar(item):
+        weak.setdefault("mortar", i)
+    elif item.kind == "dims" and len(item.sizes) == 3 and _like_a_block(item):
+        weak.setdefault("blocks", i)
+    elif item.tagged("dim", "spacing") and i and scene.items[i - 1].kind == "measure":
+        size = scene.items[i - 1].size
+        if size.unit == "m" and size.value >= SHORTEST_SPACING:
+            weak.setdefault("joints", i)
+
+
+def _of_mortar(item: Item) -> bool:
+    if item.kind == "ratio":
+        return not item.used
+    coded = item.kind == "code" and item.tagged("code", "class")
+    return coded or (item.kind == "word" and item.low in CLASSES)
+
+
+def _like_a_block(item: Item) -> bool:
+    return all(not s.decimal and s.unit in {"", "mm", "in"} for s in item.sizes)

@@ -1,0 +1,112 @@
+"""Which topics are asked, in the order asked."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from bot.reading.scene import Scene
+from bot.reading.topics.named import ORDER, Named
+from bot.reading.topics.naming import name_topics
+from bot.reading.topics.rivals import settle_rivals
+
+ALONE = {"weather", "safety", "bearing", "wall", "thermal"}  # never joined to another by 'and'
+PANELS = ("max_spacing", "end_panel_max", "joint_positions")
+FURTHEST = 5  # items between two topics that are joined
+
+
+def find_topics(scene: Scene, in_force: bool = False) -> list[str]:
+    """Topics of the message; strong words first, weak ones where nothing strong is said or joined to it."""
+    strong, weak, denied = name_topics(scene, in_force)
+    named = Named(scene, strong, weak)
+    settle_rivals(named)
+    _join(named)
+    scene.named_strongly = bool(strong)
+    if strong:
+        return sorted(strong, key=lambda topic: strong[topic])
+    if weak:
+        return _listed(named) or [_weakest(named, weak)]
+    if denied and not in_force:
+        return [_weakest(named, denied)]
+    return []
+
+
+def is_weak(scene: Scene) -> bool:
+    """Whether the topics are only hinted at: neither a strong word names them nor a bare plural."""
+    items = scene.items
+    if scene.named_strongly:
+        return False
+    short = len([x for x in items if x.kind != "mark"]) <= 3
+    return not (short and any(x.says("topics.plain") for x in items))
+
+
+def _join(named: Named) -> None:
+    """Weak words that are joined to a strong one are asked as well."""
+    for topic, i in list(named.weak.items()):
+        item = named.items[i]
+        if item.kind in {"ratio", "measure", "dims", "code"}:
+            continue
+        if topic == "blocks" and not item.says("block.blocks"):
+            continue
+        if not set(named.strong) - {"weather", "safety"}:
+            break
+        if topic not in named.strong and topic not in ALONE and _joined(named, i):
+            named.strong[topic] = i
+
+
+def _joined(named: Named, i: int) -> bool:
+    """'joints and blocks', 'blocks, mortar and mesh', 'how many blocks and how much sand'."""
+    items = named.items
+    places = set(named.strong.values())
+    for way in (1, -1):
+        joined = False
+        for j in range(i + way, i + way * (FURTHEST + 1), way):
+            item = named.scene.at(j)
+            if item is None:
+                break
+            if item.says("list.and"):
+                joined = True
+            elif j in places:
+                beside = j == i + way and item.says("topics.plain") and items[i].says("topics.plain")
+                return joined or beside
+            elif not (
+                item.tagged("ask")
+                or item.says("topics.between")
+                or (item.tagged("noun", "bag") and not item.tagged("topic"))
+                or (item.tagged("topic") and joined)
+            ):
+                break
+    return False
+
+
+def _listed(named: Named) -> list[str]:
+    """'blocks, mortar and mesh': weak words in a row that are all asked."""
+    weak = named.weak
+    plain = [t for t in sorted(weak, key=lambda t: weak[t]) if named.items[weak[t]].says("topics.plain")]
+    near = all(
+        weak[b] - weak[a] <= 3 and any(x.says("list.and") for x in named.items[weak[a] + 1 : weak[b]])
+        for a, b in pairwise(plain)
+    )
+    return plain if len(plain) > 1 and near else []
+
+
+def _weakest(named: Named, weak: dict[str, int]) -> str:
+    """The topic that weak words point to most."""
+    if "weather" in weak:
+        masonry = {"mortar", "joints", "render", "blocks"} & set(weak)
+        walled = "blocks" in weak and any(x.kind == "dims" for x in named.items)
+        if walled or (masonry and not named.degrees):
+            weak.pop("weather")
+    if {"render", "mortar"} <= set(weak) and named.speaks("mortar.lay"):
+        weak.pop("render")
+    if {"joints", "mortar"} <= set(weak):
+        if any(named.tagged("wants", "joints", wish) for wish in PANELS):
+            return "joints"
+        if named.ratio is not None:
+            weak.pop("joints")
+        elif named.items[weak["joints"]].says("joints.joint_or_jt"):
+            weak.pop("mortar")
+    if {"mesh", "render"} <= set(weak):
+        weak.pop("mesh")
+    if {"boards", "blocks"} <= set(weak) and not named.speaks("boards.board"):
+        weak.pop("boards")
+    return next(topic for topic in ORDER if topic in weak)

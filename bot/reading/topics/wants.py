@@ -1,0 +1,49 @@
+"""Which results of a topic are asked; generic wishes give way to the particular ones."""
+
+from __future__ import annotations
+
+from bot.reading.scene import Scene
+from bot.reading.topics.joint_wants import joint_wants
+from bot.reading.topics.mix_wants import mortar_wants, render_wants
+
+
+def find_wants(scene: Scene, topic: str) -> tuple[str, ...]:
+    """Names of the results asked of a topic, in the order in which they were asked."""
+    found: dict[str, None] = {}
+    for i, item in enumerate(scene.items):
+        for tag in item.tags:
+            if tag[:2] == ("wants", topic) and (tag[2] == "verdict" or not scene.negated(i)):
+                found.setdefault(tag[2])
+    tidy = {"joints": joint_wants, "mortar": mortar_wants, "render": render_wants, "blocks": _blocks}.get(
+        topic
+    )
+    return tuple(tidy(scene, list(found)) if tidy else _one_rule(scene, topic, list(found)))
+
+
+# A rule of the trade that is asked on its own, unless one of these slots tells that an amount is meant.
+RULE = {
+    "mesh": ("lap", ("area", "length", "roll", "rolls")),
+    "boards": ("dab_rows", ("length", "area")),
+    "ties": ("ties_per_area", ("length", "area")),
+}
+
+
+def _one_rule(scene: Scene, topic: str, wants: list[str]) -> list[str]:
+    rule, amounts = RULE.get(topic, ("", ()))
+    if rule in wants and not any(slot in scene.heard.slots for slot in amounts):
+        return [rule]
+    return wants
+
+
+def _blocks(scene: Scene, wants: list[str]) -> list[str]:
+    slots = scene.heard.slots
+    if "courses" in slots and "course_count" in wants:
+        wants.remove("course_count")
+    if "course_count" in wants and "length" not in slots and "area" not in slots:
+        wants = ["course_count"]
+    if "blocks_per_area" in wants:
+        wants = ["blocks_per_area"]
+    begins = scene.words.cue["block.area_begins"]
+    if "area" in wants and not any(x.low.startswith(begins) for x in scene.items):
+        wants.remove("area")
+    return wants

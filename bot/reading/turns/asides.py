@@ -1,0 +1,128 @@
+"""Numbers that are no dimension: plots, lads, gridlines, years."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+from bot.reading.turns.corrections import NUMERIC
+
+
+def asides(scene: Scene) -> None:
+    """Plot 12, 2 lads, gridline 3 to 1, 9 years: said back, never used."""
+    items = scene.items
+    for i, item in enumerate(items):
+        if item.kind == "aside" or (item.kind == "bad" and item.why == "not one number"):
+            scene.aside(item, item.why)
+            continue
+        if item.kind == "code" and not item.tagged("code", "class"):
+            scene.aside(item, item.why)
+            continue
+        if item.kind not in NUMERIC or item.used:
+            continue
+        bare = all(not s.unit and not s.decimal for s in item.sizes)
+        if (
+            item.kind == "measure"
+            and bare
+            and item.size.value == 4
+            and not item.size.spelt
+            and i + 1 < len(items)
+            and items[i + 1].says("aside.behind_four")
+        ):
+            scene.aside(item, "read as 'for'")
+            continue
+        before = items[i - 1] if i else None
+        if (
+            before is not None
+            and before.tagged("connect", "same")
+            and before.low == "same as"
+            and bare
+            and item.kind == "measure"
+            and any(x.says("aside.plot_or_wall") for x in items)
+        ):
+            scene.aside(item, "another wall spoken of")
+            continue
+        if (
+            before is not None
+            and before.kind == "mark"
+            and before.text == "."
+            and i >= 2
+            and items[i - 2].tagged("aside", "before")
+        ):
+            before = items[i - 2]
+        if (
+            before is not None
+            and before.says("aside.clause")
+            and item.kind == "measure"
+            and not item.size.unit
+        ):
+            scene.aside(item, f"a number that goes with '{before.low}'")
+            continue
+        if (
+            before is not None
+            and before.tagged("aside", "before")
+            and bare
+            and not _dimension(scene, i)
+            and not (
+                item.kind == "dims"
+                or (before.says("aside.or_size") and (item.kind == "ratio" or item.size.value >= 100))
+            )
+            and not (item.kind == "ratio" and not before.says("aside.gridline"))
+        ):
+            scene.aside(item, f"a number that goes with '{before.low}'")
+            _follow(scene, i)
+            continue
+        after = items[i + 1] if i + 1 < len(items) else None
+        if after is not None and after.says("aside.more"):
+            after = items[i + 2] if i + 2 < len(items) else None
+        if (
+            item.kind == "measure"
+            and bare
+            and after is not None
+            and after.says("walls.plots")
+            and any(x.says("walls.each_plot") for x in items)
+            and any(x.tagged("noun", "wall") for x in items)
+        ):
+            scene.claim("walls", int(item.size.value), item)
+            continue
+        if (
+            item.kind == "measure"
+            and bare
+            and item.size.spelt
+            and after is not None
+            and after.tagged("ask", "what")
+        ):
+            scene.aside(item, "a number in a list")
+            continue
+        if (
+            item.kind == "measure"
+            and bare
+            and after is not None
+            and after.tagged("aside", "after")
+            and not _strong(after)
+        ) or (item.kind == "range" and bare and after is not None and after.tagged("aside", "after")):
+            scene.aside(item, f"a number that goes with '{after.low}'")
+
+
+def _follow(scene: Scene, i: int) -> None:
+    """'gridlines 3 and 4': the number after goes the same way."""
+    j = i + 2
+    if j < len(scene.items) and scene.items[j - 1].says("aside.and_to"):
+        other = scene.items[j]
+        if (
+            other.kind == "measure"
+            and not other.used
+            and not other.size.unit
+            and not other.size.decimal
+            and not _dimension(scene, j)
+        ):
+            scene.aside(other, "a number that goes with the one before")
+
+
+def _strong(item: Item) -> bool:
+    return item.tagged("noun", "course")
+
+
+def _dimension(scene: Scene, i: int) -> bool:
+    """A dimension word right behind, that does not rather belong to a size further on."""
+    near, further = scene.at(i + 1), scene.at(i + 2)
+    return near is not None and near.tagged("dim") and not (further is not None and further.kind == "measure")

@@ -1,0 +1,131 @@
+"""What was taken back, and what took its place."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+from bot.reading.turns.alternatives import alternatives
+
+
+def corrections(scene: Scene) -> None:
+    """'10m sorry 12m', 'its not 8.4 its 4.8': what was taken back is set aside."""
+    items = scene.items
+    alternatives(scene)
+    for i, item in enumerate(items):
+        if not item.tagged("correct") and not _but_now(scene, i):
+            continue
+        scene.heard.marks.add("correct")
+        new = next(
+            (
+                j
+                for j in range(i + 1, min(len(items), i + 7))
+                if items[j].kind in NUMERIC and not items[j].used
+            ),
+            None,
+        )
+        if new is None or any(items[k].kind == "mark" and items[k].text == "?" for k in range(i, new)):
+            continue
+        if any(items[k].kind in NUMERIC for k in range(i + 1, new)):
+            continue
+        old = _replaced(scene, i, new)
+        if old is not None:
+            replace_size(scene, old, new)
+
+
+def _but_now(scene: Scene, i: int) -> bool:
+    """'12m on the plan but we measured 12.3': what comes after 'but' counts."""
+    items = scene.items
+    if items[i].low != "but" or not any(x.kind in {"measure", "dims"} for x in items[:i]):
+        return False
+    now = scene.words.cue["correct.now"]
+    return any(w in now for x in items[i + 1 : i + 6] for w in x.low.split())
+
+
+def _replaced(scene: Scene, i: int, new: int) -> int | None:
+    items = scene.items
+    word = dimension_at(scene, new)
+    counted = items[new].tagged("count") or is_counted(scene, new)
+    fits: list[int] = []
+    for j in range(i - 1, -1, -1):
+        old = items[j]
+        if old.kind not in NUMERIC or old.used:
+            continue
+        if old.kind != items[new].kind and {old.kind, items[new].kind} not in (
+            {"measure", "range"},
+            {"measure", "dims"},
+        ):
+            continue
+        if old.kind == "measure" and counted != is_counted(scene, j):
+            continue
+        one, two = old.size.unit, items[new].size.unit
+        if one and two and old.kind == "measure" and not _alike(one, two):
+            continue
+        fits.append(j)
+    if not fits:
+        return None
+    if word is not None:
+        for j in fits:
+            if dimension_at(scene, j) == word:
+                return j
+        return fits[0] if all(dimension_at(scene, j) is None for j in fits) else None
+    return fits[0]
+
+
+def replace_size(scene: Scene, old: int, new: int) -> None:
+    items = scene.items
+    was, now = items[old], items[new]
+    if now.kind == "measure" and was.kind == "measure" and not now.size.unit and was.size.unit:
+        from bot.reading.items import Measure
+
+        lent = Measure(**{k: getattr(now.size, k) for k in Measure.__slots__})
+        lent.unit, lent.lent = was.size.unit, True
+        if now.size.value <= 10 * was.size.value and was.size.value <= 10 * now.size.value:
+            now.sizes = [lent]
+    scene.aside(Item(was.kind, was.text, was.start, was.end), "taken back")
+    if dimension_at(scene, new) is None and new != old + 1 and now.kind == was.kind:
+        # The old place keeps its surroundings; the new value moves in.
+        was.kind, was.sizes, was.tags, was.cues = now.kind, now.sizes, now.tags, now.cues
+        was.text, was.start, was.end = now.text, now.start, now.end
+        now.used = "moved"
+    else:
+        was.used = "taken back"
+
+
+def dimension_at(scene: Scene, i: int) -> str | None:
+    """The dimension word or noun that stands at a measure, if any."""
+    for j in (i + 1, i - 1):
+        near = scene.at(j)
+        if near is not None:
+            tag = near.tag("dim")
+            if tag and tag[1] in PLAIN_DIMS and near.kind == "phrase":
+                return tag[1]
+    return None
+
+
+def is_counted(scene: Scene, i: int) -> bool:
+    j = scene.right(i)
+    item = scene.items[i]
+    noun = scene.at(j)
+    return (
+        item.kind == "measure"
+        and item.size.whole
+        and noun is not None
+        and any(
+            noun.tagged("noun", k) for k in ("window", "door", "opening", "bag", "bucket", "course", "roll")
+        )
+    )
+
+
+def _alike(one: str, two: str) -> bool:
+    from knowledge.units import UnitFault, kind
+
+    try:
+        return kind(one) == kind(two)
+    except UnitFault:
+        return one == two
+
+
+NUMERIC = {"measure", "dims", "ratio", "range"}
+
+
+PLAIN_DIMS = ("length", "height", "thickness", "width", "depth")

@@ -1,0 +1,96 @@
+"""Feet and inches together, and whether "in" is inches."""
+
+from __future__ import annotations
+
+from bot.reading.items import Measure
+from bot.reading.numbers import Number, number
+from bot.reading.walk.walk import Walk
+
+
+def feet(way: Walk, size: Measure, k: int) -> tuple[Measure, int]:
+    """Inches after feet: 20'-6", 12 ft 6 in, 5'6, 12ft6."""
+    t = way.t
+    j = k
+    dash = j < len(t) and t[j].text == "-" and not t[j].spaced
+    if dash:
+        j += 1
+    if j >= len(t) or t[j].kind not in {"number", "fraction"}:
+        joined = j < len(t) and t[j].text == "and" and j + 1 < len(t)
+        spelt = number(t, j + 1 if joined else j) if j < len(t) and t[j].kind == "word" else None
+        mark = way.unit(spelt.last) if spelt and spelt.last < len(t) else None
+        if spelt is None or (
+            (mark is None or mark[0] != "in") and not (_loose_inches(way, spelt) and not joined)
+        ):
+            return size, k
+        more: Number | None = spelt
+    else:
+        more = number(t, j)
+    if more is None or more.values[0] >= 12 or len(more.values) > 1:
+        return size, k
+    mark = way.unit(more.last)
+    marked = (
+        mark is not None
+        and mark[0] == "in"
+        and (
+            not way.says(t[more.last].text, "touching.in")
+            or not t[more.last].spaced
+            or inches(way, mark[1])
+            or more.spelt
+        )
+    )
+    touching = not t[j].spaced or dash or _loose_inches(way, more)
+    if not marked and not (
+        touching and (more.last >= len(t) or t[more.last].text not in {"x", "'"} or t[more.last].text == "x")
+    ):
+        return size, k
+    end = mark[1] if marked and mark else more.last
+    size.values = tuple(v + more.values[0] / 12 for v in size.values)
+    size.decimal, size.end = True, t[end - 1].end
+    return size, end
+
+
+def _loose_inches(way: Walk, more: Number) -> bool:
+    """'18 foot 9 of blockwork': a small whole number behind feet with nothing of its own behind it."""
+    t, j = way.t, more.last
+    if more.decimal or more.values[0] != int(more.values[0]) or not 1 <= more.values[0] <= 11:
+        return False
+    if j >= len(t):
+        return True
+    if way.says(t[j].text, "touching.behind_feet"):
+        return True
+    phrase = way.phrase(j)
+    if way.says(t[j].text, "touching.opening_behind_feet") and way.items is not None:
+        return True
+    return (
+        phrase is not None
+        and any(tag[:2] in {("dim", "length"), ("dim", "height"), ("noun", "wall")} for tag in phrase[1])
+        and not way.says(t[j].text, "touching.no_inches")
+    )
+
+
+def inches(way: Walk, k: int) -> bool:
+    """Whether 'in' after a number is inches: what follows must be a thing that has a size, not 'in the'."""
+    t = way.t
+    if k >= len(t):
+        return True
+    if t[k].kind != "word":
+        return t[k].text in {".", ",", "?", "-", "x", "+", ")", "!"} and t[k].kind != "number"
+    if way.says(t[k].text, "touching.by"):
+        return True
+    phrase = way.phrase(k)
+    return (
+        phrase is not None
+        and any(
+            tag[0] == "dim"
+            or tag[:2]
+            in {
+                ("noun", "block"),
+                ("noun", "joint"),
+                ("noun", "mortar_joint"),
+                ("noun", "crack"),
+                ("slot", "material"),
+            }
+            for tag in phrase[1]
+        )
+        and not way.says(t[k].text, "touching.no_thing_in_inches")
+    )

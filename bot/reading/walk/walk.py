@@ -1,0 +1,46 @@
+"""The tokens of a message and the items found in them so far."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item, Tag
+from bot.reading.letters import solid
+from bot.reading.words import Words
+
+
+class Walk:
+    """Walks the tokens once; `items` is what it has found, in order."""
+
+    def __init__(self, text: str, words: Words, asides: dict[int, tuple[int, str]]) -> None:
+        self.text = text
+        self.words = words
+        self.t = solid(text)
+        self.items: list[Item] = []
+        self.repaired: list[tuple[str, str]] = []
+        self.asides = asides
+
+    def add(self, kind: str, first: int, last: int, **more: object) -> int:
+        """Put the tokens from `first` up to `last` down as one item; `last` again, for the next step."""
+        start, end = self.t[first].start, self.t[last - 1].end
+        item = Item(kind, self.text[start:end], start, end)
+        item.cues = self.words.names(item.low)
+        for key, value in more.items():
+            setattr(item, key, value)
+        self.items.append(item)
+        return last
+
+    def phrase(self, i: int) -> tuple[int, tuple[Tag, ...]] | None:
+        """The longest phrase at token i: (index after it, tags)."""
+        return self.words.phrase(self.t, i) if i < len(self.t) else None
+
+    def tags(self, i: int) -> tuple[Tag, ...]:
+        """The tags of the longest phrase at token i."""
+        found = self.phrase(i)
+        return found[1] if found else ()
+
+    def unit(self, i: int) -> tuple[str, int] | None:
+        """The longest unit at token i: (unit, index after it)."""
+        return self.words.unit(self.t, i)
+
+    def says(self, word: str, cue: str) -> bool:
+        """Whether a word is one of a cue."""
+        return self.words.says(word, cue)
