@@ -7,8 +7,11 @@ from knowledge.questions import Mix
 from knowledge.records import Parts, Table
 from knowledge.rulebook import RuleBook
 
-STRONGEST_FIRST = ("i", "ii", "iii", "iv", "v")
-_CLASSES = {"M12": "i", "M6": "ii", "M4": "iii", "M2": "iv", "v": "v"}
+
+def designations(book: RuleBook) -> tuple[str, ...]:
+    """The region's designations of render, the strongest first: as its rules have them."""
+    kinds = (rule.when.kind or () for rule in book.records("render.designation"))
+    return tuple(dict.fromkeys(name for kind in kinds for name in kind))
 
 
 def split(total: float, under: tuple[float, float], final: tuple[float, float], three: bool) -> list[float]:
@@ -30,21 +33,26 @@ def allowed(table: Table, background: str, severe: bool) -> tuple[tuple[str, ...
 
 
 def band(book: RuleBook, name: str, use: str) -> Parts | None:
-    """Parts of a designation in the column with lime or without."""
-    rule = book.seek("render.designation", kind=name, use=use)
+    """Parts of a designation in the column with lime or without; in the other where there is only one."""
+    other = "plain" if use == "lime" else "lime"
+    rule = book.seek("render.designation", kind=name, use=use) or book.seek(
+        "render.designation", kind=name, use=other
+    )
     return None if rule is None else rule.mix
 
 
 def lean_mix(book: RuleBook, name: str, use: str = "lime") -> Mix:
     """The lean end of a designation."""
-    parts = band(book, name, use) or band(book, name, "lime")
+    parts = band(book, name, use)
     assert parts is not None
     return one_mix(parts)
 
 
-def named_designation(said: str) -> str | None:
+def named_designation(book: RuleBook, said: str) -> str | None:
     """Designation of a mortar class that was named, M4 → iii."""
-    return _CLASSES.get(said)
+    known = designations(book)
+    rule = book.seek("mortar.designation", kind=said)
+    return next((name for name in (said, rule.choice if rule else None) if name in known), None)
 
 
 def judge(book: RuleBook, mix: Mix, coat: tuple[str, ...]) -> str:
@@ -56,9 +64,9 @@ def judge(book: RuleBook, mix: Mix, coat: tuple[str, ...]) -> str:
     return "too weak" if sand > ends[-1].sand[1] + 1e-9 else "suitable"
 
 
-def judge_name(name: str, coat: tuple[str, ...]) -> str:
+def judge_name(book: RuleBook, name: str, coat: tuple[str, ...]) -> str:
     """The same for a designation."""
-    place = STRONGEST_FIRST.index(name)
-    if place < STRONGEST_FIRST.index(coat[0]):
+    known = designations(book)
+    if known.index(name) < known.index(coat[0]):
         return "too strong"
-    return "too weak" if place > STRONGEST_FIRST.index(coat[-1]) else "suitable"
+    return "too weak" if known.index(name) > known.index(coat[-1]) else "suitable"

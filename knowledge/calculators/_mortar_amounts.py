@@ -11,6 +11,7 @@ from knowledge.bags import bag
 from knowledge.calculators._mortar_wall import face, mortar_in, shown, unit_of
 from knowledge.ledger import Ledger
 from knowledge.questions import Mix
+from knowledge.stuff import PARTS, dry_stuff
 
 AMOUNTS = (
     "mortar_volume", "cement_bags", "lime_bags", "sand_mass", "cement_mass", "lime_mass", "sand_volume",
@@ -72,40 +73,40 @@ def amounts(ledger: Ledger, materials: Sequence[str], mixes: Sequence[Mix | None
 
 def _order(ledger: Ledger, laid: Sequence[tuple[Mix, float]], percent: float) -> None:
     """Cement, lime and sand of the mortar, waste in; bags rounded up once, at the end."""
-    names = ("cement", "lime", "sand")
-    mass = dict.fromkeys(names, 0.0)
+    mass = dict.fromkeys(PARTS, 0.0)
     sand_volume = 0.0
-    density = {name: ledger.rule("mortar.density", kind=name).number() for name in names}
     for mix, net in laid:
         volume = yields.with_waste(net, percent)
         if percent:
             ledger.step("with waste", f"{net:.4g} m³ × (1 + {percent:g} / 100)", f"{volume:.4g} m³")
-        share = ledger.rule("mortar.yield", ratio=mix.sand / (mix.cement + mix.lime)).number()
-        parts = yields.by_sand(volume, share, mix.cement, mix.lime, mix.sand)
-        for name in names:
-            mass[name] += parts[name] * density[name]
-            if parts[name]:
-                part = f"{getattr(mix, name):g}/{mix.sand:g}"
-                ledger.step(
-                    name, f"{volume:.4g} m³ × {share:g} × {part} × {density[name]:g} kg/m³",
-                    f"{parts[name] * density[name]:.4g} kg",
-                )  # fmt: skip
-        other = ledger.rule("mortar.dry_factor")
-        by_factor = yields.by_dry_factor(volume, other.number(), mix.cement, mix.lime, mix.sand)["cement"]
-        whole = mix.cement + mix.lime + mix.sand
-        ledger.step(
-            "cement by the other model",
-            f"{volume:.4g} m³ × {other.number():g} × {mix.cement:g}/{whole:g} × {density['cement']:g} kg/m³",
-            f"{by_factor * density['cement']:.4g} kg",
-        )
-        sand_volume += parts["sand"]
+        dry = dry_stuff(ledger, mix, volume)
+        for name in PARTS:
+            mass[name] += dry.mass[name]
+            if name in dry.sums:
+                ledger.step(name, dry.sums[name], f"{dry.mass[name]:.4g} kg")
+        _by_factor(ledger, mix, volume)
+        sand_volume += dry.volume["sand"]
     for name in ("cement", "lime"):
         ledger.result(f"{name}_mass", quantity(mass[name], "kg", 3))
         ledger.result(f"{name}_bags", ceil(mass[name] / bag(ledger, name) - 1e-9) if mass[name] else 0)
     ledger.result("sand_mass", quantity(mass["sand"], "kg", 3))
     ledger.result("sand_volume", quantity(sand_volume, "m³"))
-    bulk = ledger.taken("bulk_bag").number()
-    ledger.result("sand_bulk_bags", ceil(mass["sand"] / bulk - 1e-9))
+    if ledger.book.seek("assume.bulk_bag") is not None:
+        bulk = ledger.taken("bulk_bag").number()
+        ledger.result("sand_bulk_bags", ceil(mass["sand"] / bulk - 1e-9))
     said = f"with {percent:g} % waste" if percent else "without waste"
     ledger.note(f"Bags and sand are {said}; the sand is dry and loose, damp it weighs more.")
     ledger.rule("mortar.dry_sand")
+
+
+def _by_factor(ledger: Ledger, mix: Mix, volume: float) -> None:
+    """Cement by one dry factor, shown beside the sum."""
+    other = ledger.rule("mortar.dry_factor")
+    density = ledger.rule("mortar.density", kind="cement").number()
+    cement = yields.by_dry_factor(volume, other.number(), mix.cement, mix.lime, mix.sand)["cement"] * density
+    whole = mix.cement + mix.lime + mix.sand
+    ledger.step(
+        "cement by the other model",
+        f"{volume:.4g} m³ × {other.number():g} × {mix.cement:g}/{whole:g} × {density:g} kg/m³",
+        f"{cement:.4g} kg",
+    )

@@ -61,10 +61,22 @@ def _usual_place(ledger: Ledger) -> str:
     return str(ledger.taken("place", use="mortar", severe=ledger.reading.severe or None).choice)
 
 
+def usually(ledger: Ledger) -> str:
+    """The column that is laid by habit: "lime", or "plain" where mortar is mostly cement and sand."""
+    habit = ledger.book.seek("mortar.usual")
+    if habit is None:
+        return "lime"
+    ledger.cite(habit)
+    return str(habit.choice)
+
+
 def band(ledger: Ledger, name: str, use: str, side: Side, *, cite: bool = True) -> Parts:
     """The table's span of one class in one column, on this unit in this place."""
-    look = ledger.rule if cite else ledger.book.find
-    found = look("mortar.mix", kind=name, use=use, material=side.material, place=side.place)
+    facts = {"kind": name, "material": side.material, "place": side.place}
+    book, other = ledger.book, "plain" if use == "lime" else "lime"
+    found = book.seek("mortar.mix", use=use, **facts) or book.find("mortar.mix", use=other, **facts)
+    if cite:
+        ledger.cite(found)
     assert found.mix is not None
     return found.mix
 
@@ -84,8 +96,8 @@ def propose(ledger: Ledger, name: str, use: str, side: Side) -> Mix:
 def choose(ledger: Ledger, side: Side, mix: Mix | None, named_class: str | None) -> Choice:
     """The mix for one leaf, and the verdict where the asker named a mix or a class."""
     kind = None
-    bound = ledger.book.find("mortar.engineering")
-    if side.material == "clay_brick" and side.strength is not None and side.strength >= (bound.min or 0):
+    bound = ledger.book.seek("mortar.engineering") if side.material == "clay_brick" else None
+    if bound is not None and side.strength is not None and side.strength >= (bound.min or 0):
         ledger.cite(bound)
         kind = "engineering"
     facts = {
@@ -103,6 +115,8 @@ def choose(ledger: Ledger, side: Side, mix: Mix | None, named_class: str | None)
     strongest, weakest = from_weakest[-1], from_weakest[0]
     limed, plain = propose(ledger, normal, "lime", side), propose(ledger, normal, "plain", side)
     without = ledger.reading.plasticiser or (mix is not None and mix.cement > 0 and mix.lime == 0)
+    if mix is None and not without:
+        without = usually(ledger) == "plain"
     proposed, other = (plain, limed) if without else (limed, plain)
     if mix is not None:
         use = column(mix)
@@ -117,7 +131,7 @@ def choose(ledger: Ledger, side: Side, mix: Mix | None, named_class: str | None)
     if named_class is not None:
         verdict = judge_class(named_class, strongest, weakest, order)
         if verdict == "suitable" and named_class in order:
-            use = "plain" if ledger.reading.plasticiser else "lime"
+            use = "plain" if ledger.reading.plasticiser else usually(ledger)
             laid = propose(ledger, named_class, use, side)
             return Choice(side, laid, named_class, normal, proposed, other, verdict)
         return Choice(side, proposed, normal, normal, proposed, other, verdict)

@@ -70,15 +70,19 @@ def place_words(ledger: Ledger, choice: Choice) -> None:
     """What the place asks beyond the mix."""
     place, material = choice.side.place, choice.side.material
     if place == "below_dpc":
-        rated = ledger.rule("mortar.below_dpc_rated")
-        ledger.rule("mortar.sulfate")
-        weak = choice.side.strength is None or choice.side.strength < (rated.value or 0)
+        rated, sulfate = (ledger.book.seek(f"mortar.{name}") for name in ("below_dpc_rated", "sulfate"))
+        for rule in (rated, sulfate):
+            if rule is not None:
+                ledger.cite(rule)
+        enough = rated.value if rated is not None else None
+        weak = choice.side.strength is None or choice.side.strength < (enough or 0)
         if material == "aac" or (material == "aggregate" and weak):
             ledger.caution("mortar.caution.below_dpc")
         ledger.caution("mortar.caution.aggressive")
     if place in ("parapet", "freestanding"):
-        coping = ledger.rule("mortar.coping")
-        if coping.mix is not None:
+        coping = ledger.book.seek("mortar.coping")
+        if coping is not None and coping.mix is not None:
+            ledger.cite(coping)
             ledger.result("coping_mix", one_mix(coping.mix))
 
 
@@ -88,15 +92,21 @@ def explain(ledger: Ledger, choice: Choice, said: Mix | None, said_class: str | 
     strong = choice.verdict == "too strong"
     if strong or choice.verdict == "too weak":
         turn = "Richer than this unit and place take" if strong else "Weaker than the place allows"
-        ledger.note(f"{what} is {choice.verdict}: {turn.lower()}. Lay with {_with(choice.proposed)}.")
+        ledger.note(f"{what} is {choice.verdict}: {turn.lower()}. Lay with {_with(ledger, choice.proposed)}.")
         if strong:
             ledger.rule("mortar.no_stronger")
     elif choice.side.material == "aac" and choice.mix.lime == 0 and ledger.reading.plasticiser is not True:
-        ledger.note("Without lime it wants a mortar plasticiser, or it is harsh and hard on the block.")
+        more = additive(ledger)
+        if more:
+            ledger.note(f"Without lime it wants a {more}, or it is harsh and hard on the block.")
     if _measuring(ledger):
         return
-    if choice.verdict != "suitable" and ledger.reading.plasticiser is None:
-        ledger.note(f"Or {_with(choice.other)}.")
+    if (
+        choice.verdict != "suitable"
+        and ledger.reading.plasticiser is None
+        and choice.other != choice.proposed
+    ):
+        ledger.note(f"Or {_with(ledger, choice.other)}.")
     habit = ledger.book.seek("mortar.habit", material=choice.side.material)
     if habit is not None and habit.mix is not None and choice.side.place != "below_dpc":
         usual = one_mix(habit.mix)
@@ -115,6 +125,16 @@ def _measuring(ledger: Ledger) -> bool:
     return bool({*AMOUNTS, "batch"} & set(ledger.question.wants) or reading.bags or reading.buckets)
 
 
-def _with(mix: Mix) -> str:
-    """A mix to lay with; without lime it wants plasticiser."""
-    return spell(mix) if mix.lime > 0 else f"{spell(mix)} and a mortar plasticiser"
+def additive(ledger: Ledger) -> str:
+    """What a mix without lime wants in it here; "" where it is laid as it is."""
+    rule = ledger.book.seek("mortar.additive")
+    if rule is None:
+        return "mortar plasticiser"
+    ledger.cite(rule)
+    return rule.choice or ""
+
+
+def _with(ledger: Ledger, mix: Mix) -> str:
+    """A mix to lay with; without lime with what it wants instead."""
+    more = "" if mix.lime > 0 else additive(ledger)
+    return f"{spell(mix)} and a {more}" if more else spell(mix)

@@ -34,12 +34,12 @@ def _named(ledger: Ledger, job: Job, written: str) -> None:
         ledger.cite(classes)
         ledger.result("verdict", "suitable" if written in (classes.items or ()) else "too strong")
         return
-    name = table.named_designation(class_said(written, book) or "")
+    name = table.named_designation(book, class_said(written, book) or "")
     if name is None:
         ledger.note(f"{written} is no class of the table used here.")
         return
     under, final = _allowed(ledger, job)
-    first, last = (table.judge_name(name, coat) for coat in (under, final))
+    first, last = (table.judge_name(book, name, coat) for coat in (under, final))
     _say(ledger, (first, last), (under, final), "lime")
 
 

@@ -80,6 +80,11 @@ def _sand(ledger: Ledger, parts: Parts) -> list[Row]:
         if not isinstance(mass, Quantity) or mass.value <= 0:
             continue
         small = mass.to("kg") <= ledger.rule("wall.sand_in_bags").number()
+        if not small and ledger.book.seek("assume.bulk_bag") is None:
+            loose = ledger.rule("mortar.density", kind="sand").number()
+            exact = quantity(mass.to("kg"), "kg", 1)
+            rows.append(_row(name, shown.whole(mass.to("kg") / loose), "m³", exact, "with waste, dry"))
+            continue
         bag = (ledger.rule("wall.sand_bag") if small else ledger.taken("bulk_bag")).number()
         unit = f"bags of {bag:g} kg" if small else f"bulk bags of {bag:g} kg"
         order = shown.whole(mass.to("kg") / bag)

@@ -6,7 +6,7 @@ from knowledge.answers import Answer, Decline, Finding, Need, Option, Range
 from knowledge.calculators import _mortar_mix as mixing
 from knowledge.calculators._mortar_amounts import AMOUNTS, amounts
 from knowledge.calculators._mortar_batch import batch
-from knowledge.calculators._mortar_say import place_words, results
+from knowledge.calculators._mortar_say import additive, place_words, results
 from knowledge.calculators._mortar_site import SITE, tell
 from knowledge.calculators._mortar_table import about_the_table, from_the_table
 from knowledge.calculators._mortar_wall import missing
@@ -102,7 +102,7 @@ def _close(ledger: Ledger) -> Answer:
     mix = ledger.results.get("mix")
     if "lime" in ledger.results or (isinstance(mix, Mix) and mix.lime > 0):
         ledger.caution("mortar.caution.lime")
-    if "plasticiser" in ledger.results or (isinstance(mix, Mix) and mix.lime == 0):
+    if "plasticiser" in ledger.results or (isinstance(mix, Mix) and mix.lime == 0 and additive(ledger)):
         ledger.rule("mortar.plasticiser")
         ledger.caution("mortar.caution.detergent")
     if "mortar_class" in ledger.results or "mortar_type" in ledger.results:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from knowledge.answering import answer
 from knowledge.answers import Answer, Decline, Finding, Need
-from knowledge.coats import STRONGEST_FIRST, allowed, split
+from knowledge.coats import allowed, designations, split
 from knowledge.mixes import sand_to_cement
 from knowledge.questions import Question
 from knowledge.rulebook import book
@@ -60,8 +60,8 @@ def test_the_table_never_puts_a_stronger_coat_on_top() -> None:
     assert rule.table is not None
     for row in rule.table.rows:
         under, final = (str(cell).split() for cell in row[2:])
-        assert STRONGEST_FIRST.index(under[0]) <= STRONGEST_FIRST.index(final[0])
-        assert STRONGEST_FIRST.index(under[-1]) <= STRONGEST_FIRST.index(final[-1])
+        assert designations(book("GB")).index(under[0]) <= designations(book("GB")).index(final[0])
+        assert designations(book("GB")).index(under[-1]) <= designations(book("GB")).index(final[-1])
 
 
 @pytest.mark.parametrize(
