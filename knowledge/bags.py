@@ -10,10 +10,13 @@ def bag(ledger: Ledger, of: str = "cement") -> float:
     reading = ledger.reading
     counted = reading.bags.of if reading.bags is not None else "cement"
     if reading.bag_size is None:
-        return ledger.taken("bag_size").number()
+        usual = ledger.book.find("assume.bag_size", kind=of)
+        slot = f"{of}_bag_size" if usual.when.kind else "bag_size"
+        ledger.assume(slot, {"value": usual.number(), "unit": usual.unit}, usual.statement)
+        return usual.to("kg")
     if of == counted or (of == "cement" and counted == "adhesive"):
         return reading.bag_size.to("kg")
-    usual = ledger.book.find("assume.bag_size")
+    usual = ledger.book.find("assume.bag_size", kind=of)
     if abs(reading.bag_size.to(usual.unit) - usual.number()) > 1e-6:
         ledger.assume(f"{of}_bag_size", {"value": usual.number(), "unit": usual.unit}, usual.statement)
-    return usual.number()
+    return usual.to("kg")

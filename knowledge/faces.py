@@ -38,7 +38,7 @@ class Face:
 def measure(ledger: Ledger, sides: bool = False) -> Face | Need | Decline:
     """The face of the wall in question, or what is missing. `sides`: both faces may count (render, mesh)."""
     reading = ledger.reading
-    feet = shown.in_feet(reading)
+    feet = ledger.feet
     length, height = _metres(reading.length), _height(ledger, feet)
     one = _one_face(ledger, length, height, feet)
     if not isinstance(one, float):

@@ -5,10 +5,12 @@ A figure can only come out of the rule book through here, so that no result stan
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Any
 
+from knowledge import shown
 from knowledge.answers import Answer, Assumed, Cited, Decline, Need, Option, Step
-from knowledge.questions import Question
+from knowledge.questions import Quantity, Question
 from knowledge.records import Rule
 from knowledge.rulebook import RuleBook
 
@@ -27,6 +29,12 @@ class Ledger:
         self._notes: list[str] = []
         self._first: list[str] = []
         self._cautions: dict[str, str] = {}
+
+    @cached_property
+    def feet(self) -> bool:
+        """Whether to answer in feet and inches: as the asker said, else as the region has it."""
+        said = shown.in_feet(self.reading)
+        return self.book.region.units.get("wall") == "ft" if said is None else said
 
     def rule(self, figure: str, **facts: Any) -> Rule:
         """Look a figure up and cite its record."""
@@ -56,7 +64,10 @@ class Ledger:
         self._steps.append(Step(step=step, expression=expression, value=value))
 
     def result(self, name: str, value: Any) -> None:
-        """A result under its contract name."""
+        """A result under its contract name; masses in the region's unit."""
+        if isinstance(value, Quantity) and value.unit == "kg":
+            mass = self.book.region.units.get("mass", "kg")
+            value = value if mass == "kg" else Quantity(value=round(value.to(mass), 3), unit=mass)
         self.results[name] = value
 
     def note(self, text: str) -> None:

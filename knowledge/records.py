@@ -7,7 +7,7 @@ from pydantic import Field, model_validator
 
 from knowledge.answers import Standing
 from knowledge.questions import Model
-from knowledge.units import kind
+from knowledge.units import convert, kind
 
 Grade = Literal[
     "read", "second-hand", "trade", "memory-high", "memory-medium", "memory-low", "derived", "practice"
@@ -57,6 +57,7 @@ class When(Model):
     bed_reinforcement: bool | None = None
     thin_joint: bool | None = None
     strength: Span | None = None  # N/mm²
+    height: Span | None = None  # mm, of one unit
     thickness: Span | None = None  # mm
     cavity: Span | None = None  # mm
     length: Span | None = None  # m
@@ -182,3 +183,7 @@ class Rule(Model):
         if self.value is None:
             raise ValueError(f"rule {self.id!r} has no single value")
         return self.value
+
+    def to(self, unit: str) -> float:
+        """The single value in another unit of its kind."""
+        return convert(self.number(), self.unit, unit)

@@ -9,8 +9,8 @@ from knowledge.units import convert
 _FEET = frozenset({"ft", "in", "yd", "ft²", "in²", "yd²"})
 
 
-def in_feet(reading: Reading) -> bool:
-    """Whether the first size said of the wall, of its openings or of the job is in feet, inches or yards."""
+def in_feet(reading: Reading) -> bool | None:
+    """Whether the first size said of the wall, its openings or the job is in feet; None: none was said."""
     openings = [size for hole in reading.openings or () for size in (hole.width, hole.height, hole.area)]
     for said in (reading.length, reading.height, reading.area, *openings):
         if said is not None:
@@ -20,7 +20,7 @@ def in_feet(reading: Reading) -> bool:
     said = next(
         (size for size in (*sizes, reading.thickness, reading.coat_thickness) if size is not None), None
     )
-    return said is not None and said.unit in _FEET
+    return None if said is None else said.unit in _FEET
 
 
 def length(metres: float, feet: bool) -> Quantity:

@@ -66,7 +66,12 @@ def grows(ledger: Ledger, limit: Limits) -> bool:
 def seal(ledger: Ledger, wide: float, feet: bool) -> Quantity:
     """Depth of sealant."""
     share, least = ledger.rule("joints.sealant_share"), ledger.rule("joints.sealant_least")
-    deep = movement.sealant_depth(wide, share.number(), least.number())
+    most = ledger.book.seek("joints.sealant_most")
+    if most is not None:
+        ledger.cite(most)
+    deep = movement.sealant_depth(
+        wide, share.number(), least.number(), most.number() if most is not None else None
+    )
     ledger.step("sealant depth", f"the larger of {share.number():g} × {wide:g} mm and {least.number():g} mm",
                 quantity(deep, "mm"))  # fmt: skip
     return small(deep, feet)

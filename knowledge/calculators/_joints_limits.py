@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Any
 
 from knowledge import shown
 from knowledge.ledger import Ledger
+from knowledge.pieces import course_height
 from knowledge.questions import Block, Opening, Quantity
 from knowledge.records import Rule
 from knowledge.units import convert
@@ -16,7 +18,7 @@ _REINFORCEMENT = 1000.0  # mm: a spacing named below this is one of reinforcemen
 
 @dataclass(frozen=True)
 class Limits:
-    """Metres. `corner` is the most, `least` the least, for an end panel beside a return; a free end takes `spacing`."""
+    """Metres. `corner` is the most, `least` the least, for an end panel at a return."""
 
     material: str
     place: str
@@ -60,20 +62,25 @@ def limits(ledger: Ledger, with_ends: bool = True) -> Limits:
     material = block.material or str(ledger.taken("material").choice)
     place = reading.place or str(ledger.taken("place", use="joints").choice)
     facts: dict[str, Any] = {"material": material, "place": place}
+    if block.height is not None:
+        facts["height"] = block.height.to("mm")
     if reading.openings:
         facts["kind"] = _opened(ledger)
     if reading.bed_reinforcement:
         facts |= _reinforcement(ledger, material, place)
     rule = ledger.rule("joints.spacing", **facts)
-    spacing, corner = metres(rule), 0.0
+    spacing, corner = min(metres(rule), _height_most(ledger)), 0.0
     if place == "parapet":
-        share = ledger.rule("joints.parapet_share")
-        most = ledger.rule("joints.parapet_end")
+        share = ledger.rule("joints.parapet_share", material=material)
+        most = ledger.book.seek("joints.parapet_end", material=material)
         halved = spacing * share.number()
         ledger.step(
             "spacing in a parapet", f"{share.number():g} × {spacing:g} m", shown.length(halved, False)
         )
-        spacing, corner = halved, metres(most)
+        spacing = halved
+        if most is not None:
+            ledger.cite(most)
+            corner = metres(most)
     half = ledger.rule("joints.end_share", material=material).number() * spacing
     band = ledger.book.seek("joints.end_most", material=material)
     if band is not None:
@@ -87,6 +94,36 @@ def limits(ledger: Ledger, with_ends: bool = True) -> Limits:
     if with_ends and set(ends) != {"return"}:
         ledger.rule("joints.free_end")
     return Limits(material, place, spacing, corner, ends, facts, metres(near) if near is not None else 0.0)
+
+
+def wall_height(ledger: Ledger) -> float | None:
+    """Height of the wall in metres, as said or by its courses."""
+    reading = ledger.reading
+    if reading.height is not None:
+        return reading.height.to("m")
+    return reading.courses * course_height(ledger) if reading.courses else None
+
+
+def by_height(ledger: Ledger) -> Rule | None:
+    """The rule that a panel is at most so many times as long as the wall is high, where the region has one."""
+    block = ledger.reading.block or Block()
+    material = block.material or ledger.book.find("assume.material").choice
+    return ledger.book.seek("joints.height_share", material=material)
+
+
+def _height_most(ledger: Ledger) -> float:
+    """What the height of the wall allows for a panel, in metres; said where the height is not known."""
+    share, height = by_height(ledger), wall_height(ledger)
+    if share is None:
+        return math.inf
+    ledger.cite(share)
+    if height is None:
+        ledger.note(share.statement)
+        return math.inf
+    most, feet = share.number() * height, ledger.feet
+    tall = shown.say(shown.length(height, feet))
+    ledger.step("panel by the height", f"{share.number():g} × {tall}", shown.length(most, feet))
+    return most
 
 
 def counts(ledger: Ledger, hole: Opening) -> bool:

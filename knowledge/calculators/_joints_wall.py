@@ -69,7 +69,7 @@ def place_openings(ledger: Ledger, length: float) -> tuple[list[Hole], int] | Ne
     unplaced = 0
     said = ledger.reading.openings or ()
     clear = clearance(ledger) if said else 0.0
-    feet = shown.in_feet(ledger.reading)
+    feet = ledger.feet
     for opening in said:
         edges = _edges(opening, length)
         if edges is None:
@@ -151,7 +151,7 @@ def _bond(ledger: Ledger, layout: Layout) -> Layout:
 
 def failure(ledger: Ledger, layout: Layout) -> str:
     """Which opening and which rule leave no layout, and what helps."""
-    feet = shown.in_feet(ledger.reading)
+    feet = ledger.feet
 
     def say(metres_long: float) -> str:
         return shown.say(shown.length(metres_long, feet))
@@ -181,7 +181,7 @@ def failure(ledger: Ledger, layout: Layout) -> str:
 def judge(ledger: Ledger, layout: Layout, count: int, walls: int) -> str | None:
     """The verdict on positions or a number of joints that the asker proposes, with its reason as a note."""
     reading = ledger.reading
-    feet = shown.in_feet(reading)
+    feet = ledger.feet
 
     def say(metres_long: float) -> str:
         return shown.say(shown.length(metres_long, feet))

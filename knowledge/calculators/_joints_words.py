@@ -52,8 +52,8 @@ def count(ledger: Ledger, limit: Limits, layout: Layout, length: float, feet: bo
         return
     ledger.rule("joints.edge")
     ledger.rule("joints.practice", material=limit.material)
-    if returns == 2 and bound is None:
-        both = fewest(Run(limit.spacing + 0.01, limit.spacing, *limit.sides))
+    both = fewest(Run(limit.spacing + 0.01, limit.spacing, *limit.sides))
+    if returns == 2 and bound is None and both > 1:
         ledger.note(
             f"At {spacing} common practice asks for {_joints(1)}; just over it the {half} "
             f"(at most {corner} from each return) makes it {both}."
@@ -118,7 +118,7 @@ def of_the_wall(
     """Openings, shape of panels, place, finish, bond."""
     reading = ledger.reading
     joints, walls = len(layout.positions or ()), reading.walls or 1
-    feet = shown.in_feet(reading)
+    feet = ledger.feet
     if joints and layout.unplaced:
         holes = "an opening" if layout.unplaced == 1 else "openings"
         ledger.note(
@@ -146,8 +146,9 @@ def of_the_wall(
 def _shape(ledger: Ledger, longest: float, height: float, feet: bool) -> None:
     """Length to height of the longest panel: over 3 in a note, over 2 behind the working."""
     ratio = longest / height
-    most = ledger.book.find("joints.ratio")
-    care = ledger.book.find("joints.ratio_care")
+    most, care = ledger.book.seek("joints.ratio"), ledger.book.seek("joints.ratio_care")
+    if most is None or care is None:
+        return
     shape = f"{_say(longest, feet)} ÷ {_say(height, feet)}"
     if ratio > most.number() + EPS:
         ledger.cite(most)
@@ -182,8 +183,9 @@ def of_place(ledger: Ledger, limit: Limits, joints: int) -> None:
             ledger.cite(indoors)
             ledger.note(indoors.statement)
     if limit.place == "parapet":
-        share, most = ledger.rule("joints.parapet_share"), ledger.rule("joints.parapet_end")
-        ledger.note(f"{share.statement} {most.statement}")
+        share = ledger.rule("joints.parapet_share", material=limit.material)
+        most = ledger.book.seek("joints.parapet_end", material=limit.material)
+        ledger.note(share.statement if most is None else f"{share.statement} {most.statement}")
     if limit.place == "below_dpc":
         ledger.note(ledger.rule("joints.below_dpc").statement)
     if reading.leaf == "cavity":
@@ -202,7 +204,7 @@ def of_the_rule(ledger: Ledger, limit: Limits) -> None:
     if wants & {"tie_count", "tie_spacing"} and ledger.reading.leaf is not None:
         cavity_ties(ledger)
     if ledger.reading.openings:
-        keep = shown.say(shown.length(clearance(ledger), shown.in_feet(ledger.reading)))
+        keep = shown.say(shown.length(clearance(ledger), ledger.feet))
         ledger.note(f"Keep a joint {keep} clear of an opening.")
     if "end_panel_max" in wants:
         ledger.note(ledger.rule("joints.free_end").statement)

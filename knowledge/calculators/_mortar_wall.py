@@ -7,8 +7,6 @@ from knowledge.answers import Need, quantity
 from knowledge.ledger import Ledger
 from knowledge.questions import Block, Opening, Quantity, Reading
 
-_IMPERIAL = ("ft", "in", "ft²", "yd")
-
 
 def missing(ledger: Ledger) -> Need | None:
     """What has to be asked before there is a wall to reckon with."""
@@ -142,9 +140,7 @@ def _rule_of_thumb(ledger: Ledger, material: str, count: float) -> None:
 
 def shown(ledger: Ledger, value: float, unit: str) -> Quantity:
     """In the asker's feet where feet were said first, else metric."""
-    reading = ledger.reading
-    first = reading.area or reading.length or reading.height or reading.thickness
-    if first is None or first.unit not in _IMPERIAL:
+    if not ledger.feet:
         return quantity(value, unit)
     to = {"m²": "ft²", "m³": "ft³"}[unit]
     return quantity(Quantity(value=value, unit=unit).to(to), to, 4)

@@ -118,7 +118,7 @@ def _span(rule: Rule) -> tuple[float, float]:
 
 def thick(ledger: Ledger, mm: float) -> Quantity:
     """A thickness of a coat, in inches for whoever reckons in feet."""
-    return shown.thickness(mm / 1000, shown.in_feet(ledger.reading))
+    return shown.thickness(mm / 1000, ledger.feet)
 
 
 def _say_mm(mm: float) -> str:

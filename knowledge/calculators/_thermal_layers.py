@@ -77,7 +77,7 @@ def resistances(ledger: Ledger, layers: list[Stuff]) -> list[heat.Layer] | Need 
 
 
 def _one(ledger: Ledger, one: Stuff) -> heat.Layer | Need | Decline:
-    thick = shown.say(shown.thickness(one.thickness, shown.in_feet(ledger.reading)))
+    thick = shown.say(shown.thickness(one.thickness, ledger.feet))
     if one.conductivity is None and _called(ledger, "thermal.air", one.name) is not None:
         return _air(ledger, one, thick)
     conductivity = one.conductivity if one.conductivity is not None else _conductivity(ledger, one.name)

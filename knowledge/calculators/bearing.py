@@ -194,9 +194,7 @@ def _pad(ledger: Ledger, load: float, thickness: float, wall: Strength) -> None:
     joint = ledger.book.find("assume.joint_thickness").number()
     courses = max(1, shown.whole((depth + joint) / (course + joint)))
     deep = courses * (course + joint) - joint
-    feet = shown.in_feet(ledger.reading) or (
-        ledger.reading.load is not None and ledger.reading.load.unit in _POUNDS
-    )
+    feet = ledger.feet or (ledger.reading.load is not None and ledger.reading.load.unit in _POUNDS)
     sides = [shown.thickness(size / 1000, feet) for size in (long, thickness, deep)]
     ledger.result("padstone", dict(zip(("length", "width", "height"), sides, strict=True)))
     sum_ = f"{load / 1000:.4g} kN ÷ ({thickness:.4g} mm × {wall.design:.3f} N/mm²), at least {least:g} mm"
@@ -209,7 +207,7 @@ def _pad(ledger: Ledger, load: float, thickness: float, wall: Strength) -> None:
 
 def _general(ledger: Ledger) -> None:
     """What the rule book says, every document."""
-    feet = shown.in_feet(ledger.reading)
+    feet = ledger.feet
     for name, figure in (
         ("bearing_length", "steel_length"),
         ("pad_length_min", "pad_length"),

@@ -37,7 +37,7 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     if wants == {"course_count"} and not reading.courses:
         if reading.height is None:
             return [ledger.need("height", "How high is the wall?")]
-        courses(ledger, reading.height.to("m"), shown.in_feet(reading))
+        courses(ledger, reading.height.to("m"), ledger.feet)
     elif wants and wants <= _GENERAL:
         lacking = _general(ledger)
         if lacking is not None:
@@ -59,7 +59,7 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
 
 def _general(ledger: Ledger) -> Need | None:
     """Blocks to the square metre, height of a course, waste: no wall wanted."""
-    feet = shown.in_feet(ledger.reading)
+    feet = ledger.feet
     if "waste" in ledger.question.wants:
         ledger.result("waste", {"value": ledger.rule("blocks.waste").number(), "unit": "%"})
         for other in ledger.book.others("blocks.waste"):
@@ -101,7 +101,7 @@ def _heap(ledger: Ledger, count: int) -> Need | None:
     one = piece(ledger)
     if isinstance(one, Need):
         return one
-    feet = shown.in_feet(ledger.reading)
+    feet = ledger.feet
     ledger.rule("blocks.coordination")
     area = count / one.per_area
     ledger.result("area", shown.area(area, feet))

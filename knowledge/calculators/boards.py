@@ -191,7 +191,7 @@ def _at_joint(ledger: Ledger) -> None:
 
 def _general(ledger: Ledger, wants: set[str]) -> None:
     """What the rule book says, without a wall."""
-    feet = shown.in_feet(ledger.reading)
+    feet = ledger.feet
     if "dab_rows" in wants:
         _rows(ledger, _board(ledger))
         ledger.rule("boards.top_and_bottom")

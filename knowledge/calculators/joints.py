@@ -8,7 +8,14 @@ from knowledge.calculators import _joints_detail as detail
 from knowledge.calculators import _joints_wall as wall
 from knowledge.calculators import _joints_words as words
 from knowledge.calculators._joints_asked import ASKED, tell
-from knowledge.calculators._joints_limits import Limits, alternatives, limits, named_spacing
+from knowledge.calculators._joints_limits import (
+    Limits,
+    alternatives,
+    by_height,
+    limits,
+    named_spacing,
+    wall_height,
+)
 from knowledge.layout import EPS, panels
 from knowledge.ledger import Ledger
 from knowledge.questions import Question
@@ -34,6 +41,8 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
         return [_rule(ledger)]
     if _AMOUNTS & set(question.wants) and reading.height is None:
         return [ledger.need("height", "How high is the wall?")]
+    if by_height(ledger) and wall_height(ledger) is None:
+        return [ledger.need("height", "How high is the wall? Its joints go by the height as well.")]
     return [_wall(ledger, reading.length.to("m"))]
 
 
@@ -63,8 +72,9 @@ def _feet(ledger: Ledger) -> bool:
     reading = ledger.reading
     named = [reading.spacing, *(reading.joint_at or ())]
     if reading.length is None and reading.height is None and not reading.openings:
-        return any(said is not None and said.unit in ("ft", "in", "yd") for said in named)
-    return shown.in_feet(reading)
+        units = [said.unit for said in named if said is not None]
+        return any(unit in ("ft", "in", "yd") for unit in units) if units else ledger.feet
+    return ledger.feet
 
 
 def _rule(ledger: Ledger) -> Finding:
@@ -163,7 +173,8 @@ def _wall(ledger: Ledger, length: float) -> Finding:
     _make(ledger, limit, max(found), feet)
     height = reading.height.to("m") if reading.height is not None else None
     wants = set(ledger.question.wants)
-    if wants & _TIES or (not wants and height is not None and count):
+    tied = ledger.book.seek("joints.tie_spacing", place=limit.place) is not None
+    if wants & _TIES or (tied and not wants and height is not None and count):
         detail.ties(ledger, feet, height, count, walls)
     if height is not None and count:
         _amounts(ledger, count * walls, height, feet)

@@ -156,7 +156,7 @@ def _patches(ledger: Ledger, faces: int) -> None:
         ledger.rule("mesh.diagonals")
         most = total * Quantity(value=wide.max or 0, unit=wide.unit).to("m") * Quantity(
             value=long.max or 0, unit=long.unit).to("m")  # fmt: skip
-        ledger.result("patch_area", shown.area(most, shown.in_feet(ledger.reading)))
+        ledger.result("patch_area", shown.area(most, ledger.feet))
         ledger.note("Patches are cut from what the openings leave over; they are not in the rolls.")
 
 

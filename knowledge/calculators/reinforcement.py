@@ -19,7 +19,7 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     """Runs, total length and pieces of a wall; or what the rules say where no wall is asked about."""
     ledger = Ledger(question, book)
     reading, wants = question.reading, set(question.wants)
-    feet = shown.in_feet(reading)
+    feet = ledger.feet
     nothing = not (reading.openings or reading.length or reading.height)
     if "spacing" in wants and reading.length and reading.height and not reading.openings:
         # How far apart, of a wall that is known: how much it takes goes with it; beds at openings do not.

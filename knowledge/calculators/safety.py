@@ -79,8 +79,10 @@ def _measures(ledger: Ledger, kinds: list[str]) -> list[str]:
 
 def _dust(ledger: Ledger) -> None:
     """The limit of silica, and those of other countries."""
-    limit = ledger.rule("safety.dust.limit")
-    ledger.result("exposure_limit", Quantity(value=limit.number(), unit="mg/m³"))
+    limit = ledger.book.seek("safety.dust.limit")
+    if limit is not None:
+        ledger.cite(limit)
+        ledger.result("exposure_limit", Quantity(value=limit.number(), unit="mg/m³"))
     for other in ledger.book.others("safety.dust.limit"):
         ledger.cite(other)
 
@@ -93,12 +95,12 @@ def _keep_clear(ledger: Ledger) -> None:
     height = ledger.reading.height
     if height is None:
         return
-    feet = shown.in_feet(ledger.reading)
+    feet = ledger.feet
     more = Quantity(value=zone.number(), unit=zone.unit).to("m")
     clear = shown.length(height.to("m") + more, feet)
     ledger.result("keep_clear", quantity(clear.value, clear.unit, 2))
     ledger.step("keep clear", f"{shown.say(height)} + {shown.say(shown.length(more, feet))}", clear)
-    ledger.note("No British figure says how wide to keep clear: this is the US rule.")
+    ledger.note(zone.why or zone.statement)
 
 
 def _cautions(ledger: Ledger, kinds: list[str]) -> None:

@@ -77,7 +77,7 @@ def _pattern(ledger: Ledger) -> tuple[float, float]:
         ledger.cite(other)
     across, up = horizontal.number() / 1000, vertical.number() / 1000
     across = _said(ledger, across, up)
-    feet = shown.in_feet(ledger.reading)
+    feet = ledger.feet
     per = 1 / (across * up)
     unit = "1/ft²" if feet else "1/m²"
     each = convert(per, "1/m²", unit)
@@ -158,12 +158,15 @@ def _length(ledger: Ledger) -> Need | None:
     least = shown.thickness((wide + 2 * bedded) / 1000, feet)
     ledger.result("least_length", least)
     ledger.step("shortest tie", f"{wide:g} mm + 2 × {bedded:g} mm", least)
-    narrow = ledger.book.find("ties.cavity.least")
-    if wide < narrow.number():
+    narrow = ledger.book.seek("ties.cavity.least")
+    if narrow is not None and wide < narrow.number():
         ledger.cite(narrow)
         ledger.note(narrow.statement)
-    table = ledger.rule("ties.length").table
-    rows = table.rows if table is not None else ()
+    lengths = ledger.book.seek("ties.length")
+    if lengths is None:
+        return None
+    ledger.cite(lengths)
+    rows = lengths.table.rows if lengths.table is not None else ()
     fits = [float(row[1]) for row in rows if wide <= float(row[0])]
     if not fits:
         ledger.note(ledger.rule("ties.length.design").statement)

@@ -74,7 +74,7 @@ def _sized(ledger: Ledger) -> Reading:
     reading = ledger.reading
     if reading.height is not None or not reading.courses:
         return reading
-    tall = shown.length(reading.courses * course_height(ledger), shown.in_feet(reading))
+    tall = shown.length(reading.courses * course_height(ledger), ledger.feet)
     return reading.model_copy(update={"height": tall})
 
 
