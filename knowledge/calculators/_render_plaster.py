@@ -3,21 +3,28 @@
 from __future__ import annotations
 
 from knowledge import coats as table
+from knowledge import shown
 from knowledge.calculators._render_coats import Laid, thick
 from knowledge.ledger import Ledger
+from knowledge.mixes import one_mix
+from knowledge.questions import Mix
 
 
 def plaster(ledger: Ledger, wants: set[str]) -> Laid:
     """Mixes and thicknesses in m; the finish comes in bags."""
     reading, said = ledger.reading, ledger.reading.coat_thickness
-    rule = ledger.rule("render.plaster")
-    finish = ledger.rule("render.plaster_finish").number()
+    rule = ledger.rule("render.plaster", material=_material(ledger))
+    flat, top = (ledger.book.seek(f"render.plaster_{name}") for name in ("flatness", "finish"))
     if not wants or wants & {"coats", "thickness"}:
-        for other in (*ledger.book.others("render.plaster"), ledger.book.find("render.plaster_flatness")):
+        for other in (*ledger.book.others("render.plaster"), *((flat,) if flat is not None else ())):
             ledger.cite(other)
-    mix = reading.mix or table.lean_mix(ledger.book, "iii")
+    mix = reading.mix or _usual(ledger)
     ledger.rule("render.gypsum")
     total = said.to("mm") if said is not None else rule.number()
+    if top is None:
+        return _cement_plaster(ledger, mix, total)
+    ledger.cite(top)
+    finish = top.number()
     if reading.mix is not None and said is not None:
         ledger.result("coats", [{"name": "plaster", "mix": mix, "thickness": thick(ledger, total)}])
         ledger.result("thickness", thick(ledger, total))
@@ -34,6 +41,39 @@ def plaster(ledger: Ledger, wants: set[str]) -> Laid:
         "for the undercoat only."
     )
     return [(mix, (total - finish) / 1000), (None, finish / 1000)]
+
+
+def _material(ledger: Ledger) -> str | None:
+    block = ledger.reading.block
+    return block.material if block is not None else None
+
+
+def _usual(ledger: Ledger) -> Mix:
+    """The mix of the undercoat inside: by its own rule, else the final coat's on a moderate background."""
+    rule = ledger.book.seek("render.plaster_mix")
+    if rule is not None and rule.mix is not None:
+        ledger.cite(rule)
+        return one_mix(rule.mix)
+    return table.lean_mix(ledger.book, (ledger.book.find("render.usual", kind="moderate").items or ("",))[-1])
+
+
+def _cement_plaster(ledger: Ledger, mix: Mix, total: float) -> Laid:
+    """Cement plaster all through, in as many coats as its thickness asks for."""
+    most = ledger.book.seek("render.coat_most")
+    coats = 1
+    if most is not None:
+        ledger.cite(most)
+        coats = max(1, shown.whole(total / most.number()))
+    each = total / coats
+    name = "plaster" if coats == 1 else "coat of plaster"
+    ledger.result("coats", [{"name": name, "mix": mix, "thickness": thick(ledger, each)}] * coats)
+    ledger.result("thickness", thick(ledger, total))
+    for figure in ("prewet", "life", "cure"):
+        rule = ledger.book.seek(f"render.{figure}")
+        if rule is not None:
+            ledger.cite(rule)
+            ledger.note(rule.statement)
+    return [(mix, total / 1000)]
 
 
 def _skim(ledger: Ledger, finish: float) -> Laid:

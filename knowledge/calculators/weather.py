@@ -115,6 +115,10 @@ def _protect(ledger: Ledger, doing: Job, cold: Judged, bad: bool) -> None:
     else:
         names = ["cover"]
     lines = [ledger.rule(f"weather.{name}").statement for name in names]
+    cure = ledger.book.seek("weather.cure", use=doing.work)
+    if cure is not None:
+        ledger.cite(cure)
+        lines.append(cure.statement)
     inside = ledger.book.seek("weather.heat_before", finish=ledger.reading.finish)
     if doing.work == "render" and inside is not None:
         ledger.cite(inside)
