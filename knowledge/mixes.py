@@ -65,11 +65,36 @@ def class_said(text: str, book: RuleBook) -> str | None:
 
 def class_of(mix: Mix, book: RuleBook) -> str | None:
     """The class that a mix falls in, the stronger where two meet; None between two classes or outside."""
+    by_lime = book.seek("mortar.lime_counts") is not None
     for name in classes(book):
-        band = book.seek("mortar.mix", kind=name, use=column(mix))
-        if band is not None and band.mix is not None and _inside(sand_to_cement(mix), band.mix.sand):
+        use = "lime" if by_lime else column(mix)
+        band = book.seek("mortar.mix", kind=name, use=use)
+        if band is None or band.mix is None:
+            continue
+        if by_lime and mix.cement > 0 and _inside(mix.lime / mix.cement, band.mix.lime):
+            return name if sand_in_rule(mix, book) == "suitable" else None
+        if not by_lime and _inside(sand_to_cement(mix), band.mix.sand):
             return name
     return None
+
+
+def sand_in_rule(mix: Mix, book: RuleBook) -> str:
+    """Sand against cement and lime together: `too strong` with too little of it, `too weak` with too much."""
+    span = book.find("mortar.sand_to_binder")
+    times = mix.sand / (mix.cement + mix.lime)
+    if times < (span.min or 0.0) - 1e-9:
+        return "too strong"
+    return "too weak" if times > (span.max or float("inf")) + 1e-9 else "suitable"
+
+
+def judge_by_lime(
+    mix: Mix, named: str | None, strongest: str, weakest: str, order: tuple[str, ...], book: RuleBook
+) -> str:
+    """The verdict where a class goes by its lime and the sand by cement and lime together."""
+    if named is None:
+        sand = sand_in_rule(mix, book)
+        return sand if sand != "suitable" else "too weak"  # more lime, or less cement, than any class has
+    return judge_class(named, strongest, weakest, order)
 
 
 def judge(

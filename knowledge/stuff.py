@@ -21,9 +21,18 @@ class Stuff:
     sums: dict[str, str]
 
 
+def sand_share(ledger: Ledger, mix: Mix) -> float:
+    """Loose sand to one volume of mortar, as the region reckons it."""
+    model = ledger.book.seek("mortar.yield_model")
+    if model is not None and model.choice == "dry_factor":
+        ledger.cite(model)
+        return ledger.rule("mortar.dry_factor").number() * mix.sand / (mix.cement + mix.lime + mix.sand)
+    return ledger.rule("mortar.yield", ratio=mix.sand / (mix.cement + mix.lime)).number()
+
+
 def dry_stuff(ledger: Ledger, mix: Mix, volume: float) -> Stuff:
     """Sand fills the mortar, or one dry factor makes it all; cement by a table of masses where one is."""
-    density = {name: ledger.rule("mortar.density", kind=name).number() for name in PARTS}
+    density = {name: ledger.rule("mortar.density", kind=name).to("kg/m³") for name in PARTS}
     model = ledger.book.seek("mortar.yield_model")
     if model is not None and model.choice == "dry_factor":
         ledger.cite(model)

@@ -52,9 +52,15 @@ def amounts(ledger: Ledger, materials: Sequence[str], mixes: Sequence[Mix | None
         for material, volume in zip(materials, volumes, strict=True):
             leaf = "outer" if material == "clay_brick" else "inner"
             ledger.result(f"{leaf}_mortar_volume", shown(ledger, volume, "m³"))
-    percent = reading.waste.value if reading.waste else ledger.rule("mortar.waste").number()
+    percent = (
+        reading.waste.value if reading.waste else ledger.rule("mortar.waste", material=materials[0]).number()
+    )
     if reading.waste is None:
-        ledger.assume("waste", {"value": percent, "unit": "%"}, ledger.rule("mortar.waste").statement)
+        ledger.assume(
+            "waste",
+            {"value": percent, "unit": "%"},
+            ledger.rule("mortar.waste", material=materials[0]).statement,
+        )
     laid = [(mix, volume) for mix, volume in zip(mixes, volumes, strict=True) if mix is not None]
     if len(laid) < len(volumes):
         ledger.note("The bag says how much wall it covers; the volume is net, on full beds.")
@@ -92,7 +98,7 @@ def _order(ledger: Ledger, laid: Sequence[tuple[Mix, float]], percent: float) ->
     ledger.result("sand_mass", quantity(mass["sand"], "kg", 3))
     ledger.result("sand_volume", quantity(sand_volume, "m³"))
     if ledger.book.seek("assume.bulk_bag") is not None:
-        bulk = ledger.taken("bulk_bag").number()
+        bulk = ledger.taken("bulk_bag").to("kg")
         ledger.result("sand_bulk_bags", ceil(mass["sand"] / bulk - 1e-9))
     said = f"with {percent:g} % waste" if percent else "without waste"
     ledger.note(f"Bags and sand are {said}; the sand is dry and loose, damp it weighs more.")
@@ -102,7 +108,7 @@ def _order(ledger: Ledger, laid: Sequence[tuple[Mix, float]], percent: float) ->
 def _by_factor(ledger: Ledger, mix: Mix, volume: float) -> None:
     """Cement by one dry factor, shown beside the sum."""
     other = ledger.rule("mortar.dry_factor")
-    density = ledger.rule("mortar.density", kind="cement").number()
+    density = ledger.rule("mortar.density", kind="cement").to("kg/m³")
     cement = yields.by_dry_factor(volume, other.number(), mix.cement, mix.lime, mix.sand)["cement"] * density
     whole = mix.cement + mix.lime + mix.sand
     ledger.step(

@@ -11,6 +11,7 @@ from knowledge.calculators._mortar_amounts import AMOUNTS
 from knowledge.gauging import bag_volume, damp_for, gauge
 from knowledge.ledger import Ledger
 from knowledge.questions import Mix
+from knowledge.stuff import sand_share
 
 _PARTS = ("cement", "lime", "sand")
 
@@ -27,10 +28,10 @@ def batch(ledger: Ledger, mix: Mix, wants: set[str]) -> Need | None:
         return ledger.need(
             "mix", f"There is no {counted.of} in {mix.cement:g} : {mix.sand:g}. Which mix is it?"
         )
-    density = {name: ledger.rule("mortar.density", kind=name).number() for name in _PARTS}
+    density = {name: ledger.rule("mortar.density", kind=name).to("kg/m³") for name in _PARTS}
     bag = {name: one_bag(ledger, name) for name in ("cement", "lime") if getattr(mix, name) > 0}
-    bucket = reading.bucket_size.to("l") if reading.bucket_size else ledger.taken("bucket_size").number()
-    share = ledger.rule("mortar.yield", ratio=mix.sand / (mix.cement + mix.lime)).number()
+    bucket = reading.bucket_size.to("l") if reading.bucket_size else ledger.taken("bucket_size").to("l")
+    share = sand_share(ledger, mix)
     if counted is None and reading.mortar_volume is not None:
         litres = yields.by_sand(reading.mortar_volume.to("l"), share, mix.cement, mix.lime, mix.sand)
         litres = {name: value for name, value in litres.items() if value > 0}
@@ -95,8 +96,11 @@ def _say(
         ledger.note(f"By volume, a bagful as the measure for every part: in bags, {' and '.join(real)}.")
     if mix.lime > 0:
         ledger.rule("mortar.lime_bag")
+    basis = ledger.rule("mortar.dry_sand")
+    if basis.choice == "damp":
+        ledger.note(basis.statement)
+        return
     bulks = ledger.rule("mortar.bulking")
-    ledger.rule("mortar.dry_sand")
     damp = damp_for(measures["sand"], bulks.max or 0)
     ledger.result("damp_sand", quantity(damp, unit, 2))
     ledger.note(f"Sand measured dry. Damp sand bulks: heap it, up to {damp:.3g} for {measures['sand']:.3g}.")

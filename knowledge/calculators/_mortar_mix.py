@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from knowledge.ledger import Ledger
-from knowledge.mixes import class_of, class_said, classes, column, judge, judge_class, one_mix, rank
+from knowledge.mixes import (
+    class_of, class_said, classes, column, judge, judge_by_lime, judge_class, one_mix, rank,
+)  # fmt: skip
 from knowledge.questions import Mix
 from knowledge.records import Parts
 
@@ -84,6 +86,8 @@ def band(ledger: Ledger, name: str, use: str, side: Side, *, cite: bool = True) 
 def propose(ledger: Ledger, name: str, use: str, side: Side) -> Mix:
     """One mix of a class: what a document names for this unit, else the lean end of the span."""
     parts = band(ledger, name, use, side)
+    if ledger.book.seek("mortar.mix", kind=name, use=use, material=side.material, place=side.place) is None:
+        use = "plain" if use == "lime" else "lime"  # the region has only the other column
     named = ledger.book.seek("mortar.propose", kind=name, use=use, material=side.material)
     if named is not None and named.mix is not None:
         ledger.cite(named)
@@ -121,10 +125,16 @@ def choose(ledger: Ledger, side: Side, mix: Mix | None, named_class: str | None)
     if mix is not None:
         use = column(mix)
         name = class_of(mix, ledger.book)
+        by_lime = ledger.book.seek("mortar.lime_counts")
         ends = [
             (each, band(ledger, each, use, side, cite=False)) for each in (strongest, weakest)
         ]  # fmt: skip
-        verdict = judge(mix, name, ends[0], ends[1], order)
+        if by_lime is not None:
+            ledger.cite(by_lime)
+            ledger.rule("mortar.sand_to_binder")
+            verdict = judge_by_lime(mix, name, strongest, weakest, order, ledger.book)
+        else:
+            verdict = judge(mix, name, ends[0], ends[1], order)
         if verdict == "suitable":
             return Choice(side, mix, name or normal, normal, proposed, other, verdict)
         return Choice(side, proposed, normal, normal, proposed, other, verdict)

@@ -62,11 +62,13 @@ def _lime(ledger: Ledger) -> None:
 def _bulking(ledger: Ledger) -> None:
     bulks = ledger.rule("mortar.bulking")
     most = bulks.max or 0.0
-    ledger.result("bulking", Range(min=0, max=most, unit="%"))
-    ledger.rule("mortar.dry_sand")
+    ledger.result("bulking", Range(min=bulks.min or 0, max=most, unit="%"))
+    basis = ledger.rule("mortar.dry_sand")
     ledger.note(ledger.rule("mortar.bulking_test").statement)
     mix = ledger.reading.mix
-    if mix is not None and mix.sand > 0:
+    if basis.choice == "damp":
+        ledger.note(basis.statement)
+    elif mix is not None and mix.sand > 0:
         damp = damp_for(mix.sand, most)
         ledger.step("damp sand for the same dry sand", f"{mix.sand:g} × (1 + {most:g} / 100)", round(damp, 3))
         ledger.result("damp_sand", round(damp, 3))

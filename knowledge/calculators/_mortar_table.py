@@ -45,6 +45,12 @@ def _outside(ledger: Ledger, said: Mix | None, name: str | None) -> None:
     ledger.result("in_table", False)
     if name is not None:
         ledger.result("mortar_class", name)
+    by_lime = ledger.book.seek("mortar.lime_counts")
+    if by_lime is not None:
+        ledger.cite(by_lime)
+        ledger.note(by_lime.statement)
+        ledger.note(ledger.rule("mortar.sand_to_binder").statement)
+        return
     use = column(said) if said is not None else "lime"
     near: list[str] = []
     for each in classes(ledger.book):
