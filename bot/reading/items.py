@@ -65,7 +65,8 @@ class Item:
     used: str = ""
     weak: bool = False
     before: bool = False  # a comma, dash or stop stands before it
-    cues: frozenset[str] = field(default=frozenset(), repr=False)  # what it says beside its meaning
+    low: str = field(default="", repr=False)  # the text in lower case
+    cues: frozenset[str] = field(default=frozenset(), repr=False)  # the cues that it is a word of
     _heads: dict[Tag, Tag] = field(init=False, repr=False, compare=False)
     _of: tuple[Tag, ...] | None = field(default=None, init=False, repr=False, compare=False)
 
@@ -84,11 +85,6 @@ class Item:
     def says(self, cue: str) -> bool:
         """Whether the whole of it is one of the words of a cue."""
         return cue in self.cues
-
-    @property
-    def low(self) -> str:
-        """The text in lower case."""
-        return self.text.lower()
 
     @property
     def size(self) -> Measure:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Any
 
 from bot.reading.heard import Doubt, Heard
@@ -86,6 +87,17 @@ class Scene:
             for i, item in enumerate(self.items)
             if item.kind in {"measure", "dims", "range"} and not item.used
         ]
+
+    @cached_property
+    def told(self) -> dict[str, list[tuple[int, Item, str]]]:
+        """By slot: the items whose words fill it, with the value that each stands for."""
+        found: dict[str, list[tuple[int, Item, str]]] = {}
+        for i, item in enumerate(self.items):
+            for slot in {tag[1]: None for tag in item.tags if tag[0] == "slot"}:
+                tag = item.tag("slot", slot)
+                assert tag is not None
+                found.setdefault(slot, []).append((i, item, tag[2]))
+        return found
 
     def negated(self, i: int) -> bool:
         """Whether 'no', 'not', 'without' stands at this phrase."""

@@ -7,7 +7,7 @@ from bot.reading.scene import Scene
 from bot.reading.slots.cracks import take_crack
 from bot.reading.slots.ends import take_ends
 from bot.reading.slots.materials import take_materials
-from bot.reading.slots.senses import inside_of, is_triangle, leafy, said_used, solid_wall, values_of
+from bot.reading.slots.senses import inside_of, is_triangle, leafy, said_used, solid_wall
 
 
 def take_kinds(scene: Scene) -> None:
@@ -33,7 +33,7 @@ FLAGS = ("bed_reinforcement", "plasticiser", "severe", "rain", "wind")
 
 def _one(scene: Scene, slot: str) -> None:
     values: dict[str, Item] = {}
-    for i, item, value in values_of(scene, slot):
+    for i, item, value in scene.told.get(slot, []):
         if scene.negated(i):
             scene.heard.negated.append((slot, value))
             continue
@@ -107,7 +107,7 @@ def _one(scene: Scene, slot: str) -> None:
 
 
 def _flag(scene: Scene, slot: str) -> None:
-    for i, item, value in values_of(scene, slot):
+    for i, item, value in scene.told.get(slot, []):
         if slot in {"rain", "wind"} and "weather" not in scene.topics:
             continue
         if slot == "bed_reinforcement" and "reinforcement" in scene.topics and "joints" not in scene.topics:
@@ -120,7 +120,7 @@ def _flag(scene: Scene, slot: str) -> None:
 
 def _faces(scene: Scene) -> None:
     near_ends = any(x.tagged("slot", "ends") for x in scene.items)
-    for _, item, value in values_of(scene, "faces"):
+    for _, item, value in scene.told.get("faces", []):
         if (
             near_ends
             and {"joints", "wall"} & set(scene.topics)

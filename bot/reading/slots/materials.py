@@ -5,13 +5,13 @@ from __future__ import annotations
 from bot.reading.items import Item
 from bot.reading.scene import Scene
 from bot.reading.slots.put import put
-from bot.reading.slots.senses import has_outer, values_of
+from bot.reading.slots.senses import has_outer
 
 
 def take_materials(scene: Scene) -> None:
     """Lightweight, dense, brick: two of them are a cavity wall or two questions."""
     found: dict[str, Item] = {}
-    for i, item, value in values_of(scene, "material"):
+    for i, item, value in scene.told.get("material", []):
         if scene.negated(i):
             scene.heard.negated.append(("material", value))
             continue
@@ -37,7 +37,7 @@ def take_materials(scene: Scene) -> None:
         return
     scene.heard.marks.add("materials")
     scene.heard.bare.append({"materials": {v: (x.start, x.end) for v, x in found.items()}})
-    leafy = bool(values_of(scene, "leaf")) or has_outer(scene)
+    leafy = bool(scene.told.get("leaf", [])) or has_outer(scene)
     first = "aac" if "aac" in found else next((v for v in found if v != "clay_brick"), next(iter(found)))
     if leafy or "clay_brick" in found:
         put(scene, "block", "material", first, found[first])

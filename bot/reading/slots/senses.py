@@ -60,14 +60,5 @@ def said_used(scene: Scene, i: int) -> bool:
     return added and "mix" in scene.heard.slots
 
 
-def values_of(scene: Scene, slot: str) -> list[tuple[int, Item, str]]:
-    found = []
-    for i, item in enumerate(scene.items):
-        tag = item.tag("slot", slot)
-        if tag is not None:
-            found.append((i, item, tag[2]))
-    return found
-
-
 def has_outer(scene: Scene) -> bool:
     return any(x.tagged("slot", "leaf", "outer") or x.tagged("slot", "leaf", "cavity") for x in scene.items)

@@ -48,7 +48,7 @@ class Named:
 
     def has(self, *topics: str) -> bool:
         """Whether all of these are named strongly."""
-        return all(topic in self.strong for topic in topics)
+        return self.strong.keys() >= set(topics)
 
     def others(self, topic: str) -> set[str]:
         """What else is named strongly."""

@@ -41,6 +41,6 @@ RULES: tuple[Callable[[Named], bool | None], ...] = (
 
 def settle_rivals(named: Named) -> None:
     """Ask every rule; one that says True has settled it."""
-    for rule in RULES:
+    for rule in RULES if named.strong or named.weak else ():
         if rule(named):
             return

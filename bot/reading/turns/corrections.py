@@ -85,7 +85,7 @@ def replace_size(scene: Scene, old: int, new: int) -> None:
     if dimension_at(scene, new) is None and new != old + 1 and now.kind == was.kind:
         # The old place keeps its surroundings; the new value moves in.
         was.kind, was.sizes, was.tags, was.cues = now.kind, now.sizes, now.tags, now.cues
-        was.text, was.start, was.end = now.text, now.start, now.end
+        was.text, was.low, was.start, was.end = now.text, now.low, now.start, now.end
         now.used = "moved"
     else:
         was.used = "taken back"

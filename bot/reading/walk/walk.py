@@ -21,8 +21,9 @@ class Walk:
     def add(self, kind: str, first: int, last: int, **more: object) -> int:
         """Put the tokens from `first` up to `last` down as one item; `last` again, for the next step."""
         start, end = self.t[first].start, self.t[last - 1].end
-        item = Item(kind, self.text[start:end], start, end)
-        item.cues = self.words.names(item.low)
+        text = self.text[start:end]
+        low = text.lower()
+        item = Item(kind, text, start, end, low=low, cues=self.words.names(low))
         for key, value in more.items():
             setattr(item, key, value)
         self.items.append(item)
