@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from knowledge.calculators._joints_limits import by_height
 from knowledge.ledger import Ledger
 
 
@@ -52,6 +53,12 @@ def _height_step(ledger: Ledger) -> None:
 
 
 def _ratio(ledger: Ledger) -> None:
+    share = by_height(ledger)
+    if share is not None:
+        ledger.cite(share)
+        ledger.result("ratio", share.number())
+        ledger.note(share.statement)
+        return
     most, care = ledger.rule("joints.ratio"), ledger.rule("joints.ratio_care")
     ledger.result("ratio", most.number())
     ledger.note(most.statement)

@@ -122,8 +122,12 @@ def ties(ledger: Ledger, feet: bool, height: float | None, joints: int | None, w
 
 def cavity_ties(ledger: Ledger) -> None:
     """Ties across the cavity beside a joint."""
-    near = ledger.rule("joints.cavity_tie_distance")
-    up = ledger.rule("joints.cavity_tie_vertical")
+    near = ledger.book.seek("joints.cavity_tie_distance")
+    up = ledger.book.seek("joints.cavity_tie_vertical")
+    if near is None or up is None:
+        return
+    ledger.cite(near)
+    ledger.cite(up)
     ledger.note(
         f"Cavity ties each side of the joint: within {near.number():g} mm of it, every {up.number():g} mm up."
     )

@@ -105,7 +105,7 @@ def wall_height(ledger: Ledger) -> float | None:
 
 
 def by_height(ledger: Ledger) -> Rule | None:
-    """The rule that a panel is at most so many times as long as the wall is high, where the region has one."""
+    """The rule that ties the length of a panel to the height of the wall, where the region has one."""
     block = ledger.reading.block or Block()
     material = block.material or ledger.book.find("assume.material").choice
     return ledger.book.seek("joints.height_share", material=material)

@@ -6,7 +6,15 @@ from dataclasses import dataclass
 
 from knowledge.ledger import Ledger
 from knowledge.mixes import (
-    class_of, class_said, classes, column, judge, judge_by_lime, judge_class, one_mix, rank,
+    class_of,
+    class_said,
+    classes,
+    column,
+    judge,
+    judge_by_lime,
+    judge_class,
+    one_mix,
+    rank,
 )  # fmt: skip
 from knowledge.questions import Mix
 from knowledge.records import Parts

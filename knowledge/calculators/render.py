@@ -74,6 +74,8 @@ def _job(ledger: Ledger) -> Job | Decline:
     material = block.material if block and block.material else str(ledger.taken("material").choice)
     density = block.density.to("kg/m³") if block and block.density else None
     found = ledger.book.seek("render.background", material=material, density=density)
+    if found is None and material != "stone":
+        found = ledger.rule("render.background", material=material, density=density)
     if found is None or found.choice is None:
         return ledger.decline(
             "Stone wants a render made for that wall, mostly lime, and there is no row for it here: "

@@ -19,7 +19,9 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     reading, wants = question.reading, set(question.wants)
     said = reading.temperature
     if said is None and not (reading.rain or reading.wind or wants & _GENERAL):
-        return [ledger.need("temperature", "How warm is it, in °C, and is it rising or falling?")]
+        return [
+            ledger.need("temperature", f"How warm is it, in {home(ledger)}, and is it rising or falling?")
+        ]
     if said is not None:
         doubted = _doubt(ledger, said)
         if doubted is not None:
@@ -44,6 +46,11 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     return [ledger.answer("verdict", "limit", "resume_from", "protection")]
 
 
+def home(ledger: Ledger) -> str:
+    """The degrees of the region."""
+    return ledger.book.region.units.get("temperature", "°C")
+
+
 def _doubt(ledger: Ledger, said: Quantity) -> Decline | Need | None:
     """Air in which nobody builds is asked as the other degree, or declined."""
     possible = ledger.book.find("weather.possible")
@@ -66,7 +73,7 @@ def _doubt(ledger: Ledger, said: Quantity) -> Decline | Need | None:
 
 def _limits(ledger: Ledger, doing: Job, said: Quantity | None, hot: bool) -> None:
     """When to stop and when to start again, in the asker's degrees; in heat the limit is that of heat."""
-    unit = said.unit if said is not None else "°C"
+    unit = said.unit if said is not None else home(ledger)
 
     def shown(rule: Rule) -> Quantity:
         return quantity(Quantity(value=rule.number(), unit=rule.unit).to(unit), unit, 2)
