@@ -24,12 +24,26 @@ def width(ledger: Ledger, limit: Limits) -> float:
     """Joint width in mm."""
     rule = ledger.rule("joints.width", **limit.facts)
     if rule.unit == "mm":
-        return low(rule)
+        return max(low(rule), _left_open(ledger, limit))
     exact = movement.width_for_spacing(limit.spacing, rule.number())
     whole = float(shown.whole(exact))
     ledger.step("joint width", f"{limit.spacing:g} m × {rule.number():g} mm/m = {exact:.4g} mm, rounded up",
                 quantity(whole, "mm"))  # fmt: skip
     return whole
+
+
+def _left_open(ledger: Ledger, limit: Limits) -> float:
+    """What a joint that closes takes, and what must stay open; 0 where the region has no such rule."""
+    rest = ledger.book.seek("joints.left_open", material=limit.material)
+    if rest is None:
+        return 0.0
+    ledger.cite(rest)
+    grown = movement.moisture(limit.spacing, ledger.rule("joints.moisture", material=limit.material).number())
+    wide = float(shown.whole(grown + rest.number()))
+    ledger.step(
+        "joint width", f"{grown:.4g} mm of growth + {rest.number():g} mm, rounded up", quantity(wide, "mm")
+    )
+    return wide
 
 
 def moves(ledger: Ledger, limit: Limits, length: float, feet: bool) -> Range:

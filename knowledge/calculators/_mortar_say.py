@@ -69,6 +69,9 @@ def _lime_balance(ledger: Ledger, mix: Mix) -> None:
 def place_words(ledger: Ledger, choice: Choice) -> None:
     """What the place asks beyond the mix."""
     place, material = choice.side.place, choice.side.material
+    quakes = ledger.book.seek("mortar.seismic")
+    if quakes is not None:
+        ledger.cite(quakes)
     if place == "below_dpc":
         rated, sulfate = (ledger.book.seek(f"mortar.{name}") for name in ("below_dpc_rated", "sulfate"))
         for rule in (rated, sulfate):

@@ -10,6 +10,7 @@ from knowledge.ledger import Ledger
 from knowledge.mixes import spell
 from knowledge.questions import Mix
 from knowledge.shown import whole
+from knowledge.stuff import PARTS, dry_stuff
 
 AMOUNTS = frozenset({
     "render_volume", "order_volume", "cement_bags", "lime_bags", "sand_mass", "cement_mass", "lime_mass",
@@ -32,6 +33,10 @@ def amounts(ledger: Ledger, coats: list[tuple[Mix | None, float]]) -> Need | Dec
     order = yields.with_waste(volume, percent)
     ledger.result("order_volume", shown.volume(order, face.feet))
     was = shown.say(shown.volume(volume, face.feet))
+    paid = ledger.book.seek("render.deduction")
+    if paid is not None and face.holes:
+        ledger.cite(paid)
+        ledger.note(paid.statement)
     if percent:
         more = f"{was} × {1 + percent / 100:g}"
         ledger.step(f"with {percent:g} % waste", more, shown.volume(order, face.feet))
@@ -44,7 +49,7 @@ def amounts(ledger: Ledger, coats: list[tuple[Mix | None, float]]) -> Need | Dec
 
 def _stands_on(ledger: Ledger, coats: list[tuple[Mix | None, float]], percent: float) -> str:
     """The mix, thickness and waste that the amounts rest on, in one sentence."""
-    feet = shown.in_feet(ledger.reading)
+    feet = ledger.feet
     mixes = list(dict.fromkeys(spell(mix) for mix, _ in coats if mix is not None))
     thick = sum(thickness for mix, thickness in coats if mix is not None)
     named = ", as you named it" if ledger.reading.mix else ""
@@ -68,17 +73,13 @@ def percent_over(ledger: Ledger) -> float:
 
 def _materials(ledger: Ledger, mixed: list[tuple[Mix, float]]) -> None:
     """Cement and lime in bags, sand in kg, rounded up once over all coats."""
-    density = {name: ledger.rule("mortar.density", kind=name).number() for name in ("cement", "lime", "sand")}
-    mass = dict.fromkeys(density, 0.0)
+    mass = dict.fromkeys(PARTS, 0.0)
     for mix, volume in _same(mixed):
-        share = ledger.rule("mortar.yield", ratio=mix.sand / (mix.cement + mix.lime)).number()
-        parts = yields.by_sand(volume, share, mix.cement, mix.lime, mix.sand)
-        for name, heavy in density.items():
-            mass[name] += parts[name] * heavy
-            if parts[name]:
-                share_of = f"{getattr(mix, name):g}/{mix.sand:g}"
-                sum_ = f"{volume:.4g} m³ × {share:g} × {share_of} × {heavy:g} kg/m³"
-                ledger.step(name, sum_, quantity(parts[name] * heavy, "kg", 1))
+        dry = dry_stuff(ledger, mix, volume)
+        for name in PARTS:
+            mass[name] += dry.mass[name]
+            if name in dry.sums:
+                ledger.step(name, dry.sums[name], quantity(dry.mass[name], "kg", 1))
     for name in ("cement", "lime"):
         ledger.result(f"{name}_bags", whole(mass[name] / bag(ledger, name)) if mass[name] else 0)
         ledger.result(f"{name}_mass", quantity(mass[name], "kg", 1))

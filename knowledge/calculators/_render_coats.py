@@ -54,7 +54,17 @@ def lay(ledger: Ledger, job: Job) -> Laid:
     ledger.result("mix", mixes[0])
     ledger.result("thickness", thick(ledger, sum(parts)))
     ledger.rule("render.comb")
+    on_site(ledger)
     return [(mix or one, thickness / 1000) for one, thickness in zip(mixes, parts, strict=True)]
+
+
+def on_site(ledger: Ledger) -> None:
+    """What the region asks before and after: a damp wall, stuff used in time, lime soaked, coats kept wet."""
+    for name in ("prewet", "life", "lime", "cure"):
+        rule = ledger.book.seek(f"render.{name}")
+        if rule is not None:
+            ledger.cite(rule)
+            ledger.note(rule.statement)
 
 
 def _thickness(ledger: Ledger, job: Job) -> list[float]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from knowledge import coats as table
 from knowledge import shown
-from knowledge.calculators._render_coats import Laid, thick
+from knowledge.calculators._render_coats import Laid, on_site, thick
 from knowledge.ledger import Ledger
 from knowledge.mixes import one_mix
 from knowledge.questions import Mix
@@ -68,11 +68,7 @@ def _cement_plaster(ledger: Ledger, mix: Mix, total: float) -> Laid:
     name = "plaster" if coats == 1 else "coat of plaster"
     ledger.result("coats", [{"name": name, "mix": mix, "thickness": thick(ledger, each)}] * coats)
     ledger.result("thickness", thick(ledger, total))
-    for figure in ("prewet", "life", "cure"):
-        rule = ledger.book.seek(f"render.{figure}")
-        if rule is not None:
-            ledger.cite(rule)
-            ledger.note(rule.statement)
+    on_site(ledger)
     return [(mix, total / 1000)]
 
 

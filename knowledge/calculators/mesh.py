@@ -50,6 +50,10 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     _patches(ledger, found.walls * found.sides)
     _general(ledger, wants)
     ledger.rule("mesh.depth")
+    junction = ledger.book.seek("mesh.junction")
+    if junction is not None:
+        ledger.cite(junction)
+        ledger.note(junction.statement)
     return [_close(ledger)]
 
 

@@ -82,7 +82,7 @@ def _options(ledger: Ledger) -> tuple[Option, ...]:
         )
         if (rule := ledger.book.seek(figure, **facts)) is not None and rule.mix is not None
     ]
-    return tuple(Option(label=spell(mix), reading=Reading(mix=mix)) for mix in found)
+    return tuple(Option(label=spell(mix), reading=Reading(mix=mix)) for mix in dict.fromkeys(found))
 
 
 def _thin_joint(ledger: Ledger) -> Answer:

@@ -89,7 +89,8 @@ def _job(ledger: Ledger) -> Job | Decline:
         or (reading.place == "internal" and reading.finish != "render")
     )
     if reading.place is None and not inside:
-        ledger.taken("place", use="render")
+        usual = ledger.taken("place", use="render")
+        inside = usual.choice == "internal" and reading.finish != "render"
     wet = ledger.book.seek("render.severe_place", place=reading.place)
     if wet is not None and reading.severe is None:
         ledger.cite(wet)
