@@ -31,7 +31,12 @@ def from_the_table(ledger: Ledger, said: Mix | None, said_class: str | None) -> 
         return
     ledger.cite(record)
     if said is None:
-        ledger.result("mix", one_mix(record.mix))
+        named = book.seek("mortar.propose", kind=name, use=use)
+        if named is not None:
+            ledger.cite(named)
+        ledger.result(
+            "mix", one_mix(named.mix if named is not None and named.mix is not None else record.mix)
+        )
     ledger.result("mortar_class", name)
     designation = book.seek("mortar.designation", kind=name)
     if designation is not None:

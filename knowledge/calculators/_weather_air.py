@@ -54,21 +54,30 @@ def degrees(said: Quantity) -> float:
     return round(said.to("°C"), 4) + shift
 
 
+def warmth(rule: Rule) -> float:
+    """A limit in °C, whatever its document has."""
+    return round(rule.to("°C"), 4)
+
+
 def judge_cold(ledger: Ledger, doing: Job, air: float) -> Judged:
     """At and under the limit, and near it."""
     book, facts = ledger.book, {"use": doing.work, "kind": doing.kind}
+    band = book.seek("weather.band", use=doing.work, temperature=air)
+    if band is not None:
+        ledger.cite(band)
+        return Judged(str(band.choice), band.statement)
     least = book.find("weather.stop", use=doing.work, kind=doing.kind, thin_joint=doing.thin)
     guard = book.find("weather.guard", use=doing.work)
-    if air > max(least.number(), guard.number()):
+    if air > max(warmth(least), warmth(guard)):
         return Judged("go")
     stop = limit(ledger, "stop", doing)
     trend = ledger.reading.trend or str(ledger.taken("trend").choice)
     resume = limit(ledger, "resume", doing)
     for other in (*book.others("weather.stop", **facts), *book.others("weather.resume", **facts)):
         ledger.cite(other)
-    if trend == "rising" and air >= resume.number():
+    if trend == "rising" and air >= warmth(resume):
         return _warming(ledger, doing, air, stop, resume)
-    if air <= stop.number() or (doing.work == "render" and trend == "rising"):
+    if air <= warmth(stop) or (doing.work == "render" and trend == "rising"):
         return Judged("stop", f"{stop.statement} {resume.statement}")
     ledger.cite(guard)
     # The warning for render lies well over its stop: one without the other misleads.
@@ -80,11 +89,11 @@ def _warming(ledger: Ledger, doing: Job, air: float, stop: Rule, resume: Rule) -
     """Cold still, but getting warmer."""
     if doing.work == "render":
         guard = ledger.book.find("weather.guard_rising", use=doing.work)
-        if air >= guard.number():
+        if air >= warmth(guard):
             return Judged("go")
         ledger.cite(guard)
         return Judged("protect", f"{resume.statement} {guard.statement}")
-    if air > stop.number():
+    if air > warmth(stop):
         return Judged("protect", ledger.rule("weather.guard", use=doing.work).statement)
     warm = ledger.rule("weather.mortar_warm")
     ledger.rule("weather.expected")
@@ -95,7 +104,7 @@ def judge_heat(ledger: Ledger, doing: Job, air: float) -> Judged:
     """Over the limit of heat; render stops already at it."""
     hot = ledger.book.find("weather.hot", use=doing.work)
     render = doing.work == "render"
-    if air < hot.number() or (air == hot.number() and not render):
+    if air < warmth(hot) or (air == warmth(hot) and not render):
         return Judged("go")
     ledger.cite(hot)
     for other in ledger.book.others("weather.hot", use=doing.work):
@@ -103,7 +112,7 @@ def judge_heat(ledger: Ledger, doing: Job, air: float) -> Judged:
     if render and ledger.reading.trend != "falling":
         return Judged("stop", hot.statement)
     if not render:
-        ledger.rule("weather.mortar_hot.us")
+        ledger.rule("weather.mortar_hot")
     return Judged("protect", hot.statement)
 
 
