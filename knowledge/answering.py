@@ -50,9 +50,13 @@ def _no_rule(question: Question, book: RuleBook, lacking: NoFigure) -> Decline:
     ]
     which = f"{what} ({', '.join(of)})" if of else what
     why = (
-        f"The rule book for {book.region.name} has no rule for this ({question.topic}: {which}), "
+        f"The rule book for {book.region.name} has no rule for this "
+        f"({question.topic if name == 'assume' else name}: {which}), "
         "and takes no other country's in its place. Ask a local engineer, or the maker."
     )
+    instead = book.seek(f"{question.topic}.no_rule")
+    if instead is not None:
+        why += f" What there is: {instead.statement} [{book.worded(instead)}]"
     return Decline(topic=question.topic, wall=question.wall, reading=question.reading, why=why)
 
 
