@@ -20,9 +20,6 @@ def counted_of(scene: Scene, i: int, behind: int, slot: str, item: Item) -> None
         before = scene.at(scene.left(i))
         if before is not None:
             of = next((o for o in OF if before.tagged("noun", o)), None)
-    text = scene.items[behind].low
-    if text.startswith(scene.words.cue["bucket.kind_begins"]):
-        scene.heard.marks.add("measure:" + text)
     scene.claim(slot, {"count": item.size.value, "of": of or "cement"}, item)
     if of is None:
         scene.assume(slot, "cement", f"'{item.text} {scene.items[behind].text}' was taken as cement.")

@@ -85,7 +85,6 @@ def _mass(scene: Scene, i: int, item: Item) -> None:
         scene.claim("load", plain(size, size.unit), item)
     elif noun_at(scene, i, "sand", "cement", "lime"):
         of = next(o for o in OF if scene.items[scene.right(i) or i].tagged("noun", o))
-        scene.heard.marks.add("mass")
         scene.aside(item, f"a mass of {of}; I gauge by bags, buckets or parts")
     elif any(x.tagged("noun", "bag") for x in scene.items):
         scene.claim("bag_size", plain(size, size.unit), item)

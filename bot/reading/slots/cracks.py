@@ -17,17 +17,13 @@ def take_crack(scene: Scene) -> None:
             for part, value in _word_of_crack(scene, i, item, word):
                 if part not in scene.heard.slots.get("crack", {}):
                     put(scene, "crack", part, value, item)
-    where = _place(scene)
-    if where and "crack" in scene.heard.slots:
-        scene.heard.slots["crack"] = {**scene.heard.slots["crack"], "where": where}
-    hair = next((x for x in scene.items if x.low.startswith("hairline")), None)
-    if hair is not None and "width" not in scene.heard.slots.get("crack", {}):
-        scene.heard.marks.add("hairline")
-        scene.heard.slots.setdefault("crack", {})
-        scene.heard.slots["crack"] = {
-            "where": "hairline" if not where else f"hairline, {where}",
-            **{k: v for k, v in scene.heard.slots["crack"].items() if k != "where"},
-        }
+    crack = scene.heard.slots.get("crack", {})
+    where = _place(scene) if crack else None
+    hairline = any(x.low.startswith("hairline") for x in scene.items)
+    if hairline and "width" not in crack:
+        where = f"hairline, {where}" if where else "hairline"
+    if where:
+        scene.heard.slots["crack"] = {**crack, "where": where}
 
 
 def _word_of_crack(scene: Scene, i: int, item: Item, word: str) -> list[tuple[str, Any]]:

@@ -102,7 +102,6 @@ def _one(scene: Scene, slot: str) -> None:
         value, item = next(iter(values.items()))
         scene.claim(slot, value, item)
     elif len(values) > 1:
-        scene.heard.marks.add(f"{slot}s")
         scene.heard.bare.append({slot: {v: (x.start, x.end) for v, x in values.items()}})
 
 

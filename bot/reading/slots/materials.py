@@ -35,7 +35,6 @@ def take_materials(scene: Scene) -> None:
         value, item = next(iter(found.items()))
         put(scene, "block", "material", value, item)
         return
-    scene.heard.marks.add("materials")
     scene.heard.bare.append({"materials": {v: (x.start, x.end) for v, x in found.items()}})
     leafy = bool(scene.told.get("leaf", [])) or has_outer(scene)
     first = "aac" if "aac" in found else next((v for v in found if v != "clay_brick"), next(iter(found)))

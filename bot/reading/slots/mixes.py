@@ -150,7 +150,6 @@ def take_ratios(scene: Scene) -> None:
     if len(distinct) == 1:
         scene.claim("mix", distinct[0], *[items[i] for i, _ in found])
     elif len(distinct) > 1:
-        scene.heard.marks.add("mixes")
         scene.heard.bare.append([(items[i], mix) for i, mix in found])
 
 

@@ -67,5 +67,4 @@ def take_packs(scene: Scene) -> None:
         if packs is not None:
             scene.claim("block_count", int(packs.size.value * per.size.value), packs, per)
     elif packs is not None and ("blocks" in scene.topics or any(x.tagged("noun", "pack") for x in items)):
-        scene.heard.marks.add("packs")
         scene.aside(packs, "packs, but not how many to a pack")

@@ -1,0 +1,96 @@
+"""Whether a message is small talk, not ours, or a question."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+
+OURS = ("wall", "block", "window", "door", "opening", "mortar_joint", "cavity")
+TOLD = ("material", "place", "leaf", "finish")
+MOSTLY = 0.6  # of a message that is small talk
+
+
+def never_answered(items: list[Item]) -> str | None:
+    """Hostile talk and injuries: known before anything is read."""
+    refused = (tag[1] for item in items for tag in item.tags if tag[0] == "off")
+    return next((why for why in refused if why in {"hostile", "injury"}), None)
+
+
+def judge(scene: Scene, named: list[str], in_force: bool) -> None:
+    """Set the kind of what was heard, and why, where it is no question of ours."""
+    heard = scene.heard
+    items = [x for x in scene.items if x.kind != "mark" or x.tags]
+    off = list(dict.fromkeys(tag[1] for item in items for tag in item.tags if tag[0] == "off"))
+    why = _refused(scene, items, off, named)
+    if why is not None:
+        heard.kind, heard.why = "off", why
+    elif named:
+        return
+    elif (talk := _all_small_talk(items)) is not None:
+        heard.kind, heard.why = "chatter", talk
+    elif not off and _of_a_wall(scene, items, in_force) and _read_something(scene):
+        return
+    elif not (off and _of_a_wall(scene, items, in_force)) and (talk := _small_talk(scene, items, off)):
+        heard.kind, heard.why = "chatter", talk
+    else:
+        heard.kind, heard.why = "off", next(iter(off), "other")
+
+
+def _refused(scene: Scene, items: list[Item], off: list[str], named: list[str]) -> str | None:
+    """Designs, other trades, prices, certificates."""
+    slots = scene.heard.slots
+    if "design" in off:
+        return "design"
+    if "never" in off and not any(x.tagged("noun", "wall") for x in items):
+        return "trade"
+    if "trade" in off and not named:
+        return "trade"
+    if "price" in off and not (named and "length" in slots):
+        strong = any(x.tagged("topic", topic, "strong") for topic in named for x in items)
+        sized = any(x.kind in {"dims", "measure"} and x.used != "aside" for x in items)
+        if not (strong and sized):
+            return "price"
+    return "certify" if named and "certify" in off else None
+
+
+def _of_a_wall(scene: Scene, items: list[Item], in_force: bool) -> bool:
+    """Whether a wall is spoken of, or one in force, and something was read of it."""
+    if in_force:
+        return True
+    heard = scene.heard
+    return bool(heard.slots or any(doubt.slot != "number" for doubt in heard.doubts)) and any(
+        x.kind == "dims"
+        or any(x.tagged("noun", noun) for noun in OURS)
+        or any(x.tagged("slot", slot) for slot in TOLD)
+        for x in items
+    )
+
+
+def _read_something(scene: Scene) -> bool:
+    heard = scene.heard
+    return bool(heard.slots or heard.doubts or heard.negated or any(heard.wants.values()) or heard.lone)
+
+
+def _chat(items: list[Item]) -> list[Item]:
+    return [x for x in items if x.tagged("chatter") or x.tagged("connect") or x.says("chat.small")]
+
+
+def _kind_of_talk(items: list[Item]) -> str | None:
+    """thanks, hello or bye; None where there is no small talk."""
+    kinds = [tag[1] for x in items for tag in x.tags if tag[0] == "chatter"]
+    return next((kind for kind in kinds if kind != "mate"), "bye") if kinds else None
+
+
+def _all_small_talk(items: list[Item]) -> str | None:
+    return _kind_of_talk(items) if len(_chat(items)) == len(items) else None
+
+
+def _small_talk(scene: Scene, items: list[Item], off: list[str]) -> str | None:
+    """What kind of small talk it mostly is."""
+    asked = any(x.tagged("ask", "quantity") or x.kind == "measure" for x in items)
+    thanked = any(x.tagged("chatter", "thanks") for x in items)
+    if thanked and not off and not asked and "?" not in scene.heard.text:
+        return "thanks"
+    said = len([x for x in items if x.kind != "aside"])
+    mostly = len(_chat(items)) >= said * MOSTLY and set(off) <= {"talk"}
+    return _kind_of_talk(items) if mostly else None

@@ -1,0 +1,41 @@
+"""A number that stands alone: what it is of must be seen in the conversation."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item, Measure
+from bot.reading.scene import Scene
+
+NUMERIC = {"measure", "dims", "range", "ratio", "bad"}
+GONE = {"aside", "taken back", "moved"}
+LENGTHS = {"length", "height", "thickness"}
+GUESSED = {*LENGTHS, "", "number", "block", "one"}
+
+
+def find_lone(scene: Scene) -> Measure | None:
+    """The only number of a message, where no noun or dimension word says what it is of."""
+    sizes = [x for x in scene.items if x.kind in NUMERIC and x.used not in GONE]
+    if len(sizes) != 1 or sizes[0].kind != "measure" or sizes[0].used not in GUESSED:
+        return None
+    item = sizes[0]
+    if item.used == "block" and item.size.unit == "N/mm²":
+        return None
+    if item.used in LENGTHS and any(_names(x, item.used) for x in scene.items):
+        return None
+    i = scene.items.index(item)
+    if any(near is not None and _owns(near) for near in (scene.at(i + 1), scene.at(i - 1))):
+        return None
+    if scene.heard.topics and any(x.tagged("noun", "wall") for x in scene.items):
+        return None
+    return item.size
+
+
+def _names(item: Item, slot: str) -> bool:
+    dim = item.tag("dim")
+    return dim is not None and dim[1] == slot and item.kind == "phrase" and len(item.text) > 1
+
+
+def _owns(near: Item) -> bool:
+    if near.kind != "phrase":
+        return False
+    dim = near.tagged("dim") and not near.tagged("dim", "at") and not near.tagged("hedge")
+    return (dim and len(near.text) > 1) or (near.tagged("noun") and not near.tagged("noun", "wall"))
