@@ -12,11 +12,22 @@ from knowledge.answers import Answer, Decline, Finding, Need
 Plain = dict[str, Any]
 # Slots of the contract; what else was said stands beside it under "more".
 CONTRACT = (
-    "length", "height", "thickness", "area", "walls", "shape", "faces", "courses", "openings", "block", "block_count",
-    "ends", "place", "leaf", "cavity", "finish", "coat_thickness", "mix", "mortar_class", "mortar_volume", "bags",
-    "buckets", "bag_size", "bucket_size", "joint_thickness", "plasticiser", "bed_reinforcement", "joint_at", "spacing",
-    "roll", "board", "load", "padstone", "crack", "temperature", "trend", "rain", "wind", "work", "pack_size", "layers",
-)  # fmt: skip
+    *("length", "height", "thickness", "area", "walls", "shape", "faces", "courses", "openings", "block"),
+    *("block_count", "ends", "place", "leaf", "cavity", "finish", "coat_thickness", "mix", "mortar_class"),
+    *("mortar_volume", "bags", "buckets", "bag_size", "bucket_size", "joint_thickness", "plasticiser"),
+    *(
+        "bed_reinforcement",
+        "joint_at",
+        "spacing",
+        "roll",
+        "board",
+        "load",
+        "padstone",
+        "crack",
+        "temperature",
+    ),
+    *("trend", "rain", "wind", "work", "pack_size", "layers"),
+)
 _PLACE = {slot: place for place, slot in enumerate(CONTRACT)}
 
 
@@ -50,9 +61,16 @@ def finish(done: Turn) -> Plain:
     """Build the object of answer-contract.md."""
     heard = done.heard
     record: Plain = {
-        "question": heard.text, "outcome": "declined", "region": done.region, "language": done.language,
-        "answers": [], "needs": [], "declined": [], "set_aside": heard.set_aside, "in_force": contract(done.slots),
-    }  # fmt: skip
+        "question": heard.text,
+        "outcome": "declined",
+        "region": done.region,
+        "language": done.language,
+        "answers": [],
+        "needs": [],
+        "declined": [],
+        "set_aside": heard.set_aside,
+        "in_force": contract(done.slots),
+    }
     for finding, wall in done.findings:
         slots = {**done.slots, **wall.slots, **heard.shown} if wall else {**done.slots, **heard.shown}
         evidence = {**heard.evidence, **wall.evidence} if wall else heard.evidence
@@ -91,14 +109,21 @@ def _answer(found: Answer, slots: Plain, evidence: dict[str, Any], heard: Heard)
     own = found.model_dump(exclude_none=True, exclude={"reading", "wall", "topic"})
     mine = [tidy(a) for a in heard.assumed if a["slot"] in slots]
     return {
-        "topic": found.topic, "wall": found.wall, "reading": reading,
+        "topic": found.topic,
+        "wall": found.wall,
+        "reading": reading,
         "evidence": {slot: [list(s) for s in evidence.get(slot, [])] for slot in {**reading, **more}},
         "assumed": mine + [tidy(a) for a in own.get("assumed", [])],
         "repaired": [{"typed": a, "taken_as": b} for a, b in heard.repaired],
-        "results": tidy(own["results"]), "working": tidy(own.get("working", [])), "rules": own["rules"],
-        "cautions": list(own["cautions"]), "lead": list(own.get("lead", [])), "first": list(own.get("first", [])),
-        "notes": list(own.get("notes", [])), **({"more": more} if more else {}),
-    }  # fmt: skip
+        "results": tidy(own["results"]),
+        "working": tidy(own.get("working", [])),
+        "rules": own["rules"],
+        "cautions": list(own["cautions"]),
+        "lead": list(own.get("lead", [])),
+        "first": list(own.get("first", [])),
+        "notes": list(own.get("notes", [])),
+        **({"more": more} if more else {}),
+    }
 
 
 def _need(found: Need, slots: Plain) -> Plain:
@@ -106,25 +131,41 @@ def _need(found: Need, slots: Plain) -> Plain:
     choices = []
     for option in found.options:
         settles = option.reading.plain()
-        choices.append({"label": option.label, "reading": contract({**slots, **settles}), "settles": tidy(settles)})
+        choices.append(
+            {"label": option.label, "reading": contract({**slots, **settles}), "settles": tidy(settles)}
+        )
     need: Plain = {
-        "topic": found.topic, "wall": found.wall, "reading": reading, "slot": found.slot, "ask": found.ask, "choices": choices,
-    }  # fmt: skip
+        "topic": found.topic,
+        "wall": found.wall,
+        "reading": reading,
+        "slot": found.slot,
+        "ask": found.ask,
+        "choices": choices,
+    }
     if found.others:
         need["or"] = list(found.others)
     return need
 
 
+def _slots(settles: Plain) -> Plain:
+    return {slot: value for slot, value in settles.items() if slot != "topic"}
+
+
 def _doubt(doubt: Doubt, done: Turn) -> Plain:
     topic = done.topics[0][0] if done.topics else None
     choices = [
-        {"label": label, "reading": contract({**done.slots, **{k: v for k, v in settles.items() if k != "topic"}}), "settles": tidy(settles)}
+        {"label": label, "reading": contract({**done.slots, **_slots(settles)}), "settles": tidy(settles)}
         for label, settles in doubt.choices
-    ]  # fmt: skip
+    ]
     return {
-        "topic": topic, "wall": None, "reading": contract(done.slots), "slot": doubt.slot, "ask": doubt.ask,
-        "choices": choices, **({"or": list(doubt.others)} if doubt.others else {}),
-    }  # fmt: skip
+        "topic": topic,
+        "wall": None,
+        "reading": contract(done.slots),
+        "slot": doubt.slot,
+        "ask": doubt.ask,
+        "choices": choices,
+        **({"or": list(doubt.others)} if doubt.others else {}),
+    }
 
 
 def _decline(found: Decline, slots: Plain) -> Plain:
