@@ -18,7 +18,7 @@ from knowledge.questions import Question, Reading
 from knowledge.rulebook import RuleBook, book
 
 Plain = dict[str, Any]
-Kind = Literal["danger", "number", "read", "assumed", "rule", "caution", "ask", "note", "working"]
+Kind = Literal["danger", "number", "read", "assumed", "rule", "caution", "ask", "note", "care", "further", "working"]
 
 
 class Choice(BaseModel):

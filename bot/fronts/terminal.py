@@ -10,13 +10,14 @@ from bot.talk import Reply, State, choose, excuse, turn
 
 EXIT = {"answered": 0, "acknowledged": 0, "needs": 3, "declined": 4}
 WIDTH = 76
+ON_REQUEST = {"care", "further", "working"}
 
 
 def shown(reply: Reply, working: bool = False) -> str:
     """A reply as text."""
     parts = []
     for line in reply.lines:
-        if line.kind == "working" and not working:
+        if line.kind in ON_REQUEST and not working:
             continue
         mark = {"rule": "Rule: ", "caution": "Caution: ", "danger": "FIRST: "}.get(line.kind, "")
         for row in (mark + line.text).splitlines():

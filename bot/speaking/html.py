@@ -7,8 +7,10 @@ LIMIT = 4096
 """Most characters of one message after its markup is taken away, in UTF-16 units."""
 BUDGET = 1500
 """What one look can take in; beyond it rules and notes fold away with the working."""
+WORKING = 600
+"""Most of the arithmetic; the whole of it, and the rules beyond the foremost, are for those who ask."""
 
-_ORDER = ("danger", "number", "read", "assumed", "caution", "rule", "note", "working", "ask")
+_ORDER = ("danger", "number", "read", "assumed", "caution", "rule", "note", "care", "working", "ask")
 _BOLD = frozenset({"danger", "number", "ask"})
 _FOLDS = ("note", "rule")
 
@@ -44,16 +46,30 @@ def whole(text: str) -> str:
 
 def render(lines: Iterable[Said]) -> list[str]:
     """One message where it fits, more only past the platform's limit, cut where a block ends."""
-    ordered = [(x.kind, whole(x.text).strip()) for x in sorted(lines, key=lambda x: _ORDER.index(x.kind))]
+    told = sorted((x for x in lines if x.kind != "further"), key=lambda x: _ORDER.index(x.kind))
+    ordered = [(x.kind, whole(x.text).strip()) for x in told]
     ordered = [(kind, text) for kind, text in ordered if text]
-    folded = {"working"}
+    folded = {"care", "working"}
     for kind in _FOLDS:
         if sum(units(text) + 1 for k, text in ordered if k not in folded) > BUDGET:
             folded.add(kind)
     shown = [(kind in _BOLD, text) for kind, text in ordered if kind not in folded and kind != "ask"]
-    quoted = [text for kind, text in ordered if kind in folded]
+    quoted = [text for kind, text in ordered if kind in folded and kind != "working"]
+    quoted += _first(text for kind, text in ordered if kind == "working")
     asked = [(True, text) for kind, text in ordered if kind == "ask"]
     return _pack([*_plain(shown), *_quote(quoted), *_plain(asked)])
+
+
+def _first(workings: Iterable[str]) -> list[str]:
+    """As many whole lines of the arithmetic as there is room for; a dot line where there is more."""
+    kept: list[str] = []
+    room = WORKING
+    for line in (line for text in workings for line in text.split("\n")):
+        room -= units(line) + 1
+        if room < 0:
+            return [*kept, "…"]
+        kept.append(line)
+    return kept
 
 
 def _plain(lines: Iterable[tuple[bool, str]]) -> list[tuple[int, str]]:

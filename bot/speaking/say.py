@@ -15,7 +15,7 @@ from bot.speaking.numerals import mix, number, quantity
 Plain = dict[str, Any]
 Said = list[tuple[str, str]]
 RULES_SHOWN, CAUTIONS_SHOWN, NOTES_SHOWN, LEADS_SHOWN, LIST_SHOWN = 2, 3, 3, 3, 5
-CAUTION_LETTERS = 230  # cautions run on in one line; what goes beyond folds away with the working
+CAUTION_LETTERS = 230  # cautions run on in one line; what goes beyond folds away
 
 
 @cache
@@ -164,7 +164,7 @@ def _heard(record: Plain, heard: Heard, words: Plain) -> Said:
 
 
 def _cautions(record: Plain) -> Said:
-    """The cautions in one run, as many as fit a look; the rest stand with the working."""
+    """The cautions in one run, as many as fit a look; the rest folds away."""
     texts = list(dict.fromkeys(c for a in record["answers"] for c in a["cautions"]))
     shown, room = [], CAUTION_LETTERS
     for text in texts:
@@ -174,11 +174,11 @@ def _cautions(record: Plain) -> Said:
         room -= len(text)
     found: Said = [("caution", " ".join(shown))] if shown else []
     rest = texts[len(shown) :]
-    return found + ([("working", "\n".join(rest))] if rest else [])
+    return found + ([("care", "\n".join(rest))] if rest else [])
 
 
 def _rules(record: Plain, words: Plain) -> Said:
-    """The rules that the numbers stand on, each once; the others stand with the working."""
+    """The rules that the numbers stand on, each once; the others on request."""
     found: Said = []
     told: dict[str, None] = {}
     rest: dict[str, None] = {}
@@ -189,7 +189,7 @@ def _rules(record: Plain, words: Plain) -> Said:
             (told if rule["id"] in first else rest).setdefault(text)
     found += [("rule", text) for text in told]
     more = [text for text in rest if text not in told]
-    return found + ([("working", "\n".join(more))] if more else [])
+    return found + ([("further", "\n".join(more))] if more else [])
 
 
 def _foremost(answer: Plain) -> set[str]:

@@ -3,11 +3,11 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bot.speaking.html import BUDGET, LIMIT, render
+from bot.speaking.html import BUDGET, LIMIT, WORKING, render
 from tests.chat.fake_talk import Line
 from tests.standin.markup import plain, units
 
-KINDS = ("danger", "number", "read", "assumed", "rule", "caution", "ask", "note", "working")
+KINDS = ("danger", "number", "read", "assumed", "rule", "caution", "ask", "note", "care")
 letters = st.one_of(
     st.text(max_size=60), st.sampled_from(("<b>", "&lt;", "🧱" * 900, "a" * 5000, "wall " * 900))
 )
@@ -25,10 +25,12 @@ def test_every_message_is_within_the_limits_and_nothing_is_lost(said: list[Line]
 
 
 def test_the_number_stands_first_and_the_question_last_by_its_buttons() -> None:
-    said = [Line(kind=kind, text=f"this is {kind}") for kind in sorted(KINDS)]
+    said = [Line(kind=kind, text=f"this is {kind}") for kind in sorted((*KINDS, "working", "further"))]
     (message,) = render(said)
     order = [line.removeprefix("this is ") for line in plain(message).split("\n")]
-    assert order == ["danger", "number", "read", "assumed", "caution", "rule", "note", "working", "ask"]
+    assert order == [
+        *("danger", "number", "read", "assumed", "caution", "rule", "note", "care", "working", "ask"),
+    ]
     assert message.startswith("<b>this is danger</b>\n<b>this is number</b>\nthis is read\n")
 
 
@@ -45,3 +47,16 @@ def test_beyond_the_budget_notes_and_rules_fold_away_but_never_cautions() -> Non
 def test_a_long_reply_is_cut_where_a_block_ends() -> None:
     said = [Line(kind="read", text="a" * 3000), Line(kind="caution", text="b" * 3000)]
     assert [plain(message) for message in render(said)] == ["a" * 3000, "b" * 3000]
+
+
+def test_a_long_working_ends_at_a_whole_line_and_says_that_there_is_more() -> None:
+    steps = [f"step {number}: 2 × {number} = {2 * number}" for number in range(60)]
+    said = [Line(kind="care", text="c" * 900), Line(kind="working", text="\n".join(steps))]
+    (message,) = render(said)
+    care, *shown, last = plain(message).split("\n")
+    assert care == "c" * 900
+    assert shown == steps[: len(shown)]
+    assert WORKING - 30 < units("\n".join(shown)) < WORKING
+    assert last == "…"
+    (short,) = render([Line(kind="working", text="\n".join(steps[:5]))])
+    assert plain(short).split("\n") == steps[:5]
