@@ -1,0 +1,74 @@
+"""The sizes of a block: length, height and thickness, in millimetres, centimetres or inches."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene, plain
+from bot.reading.slots.put import put
+
+
+def wallish(item: Item) -> bool:
+    """Whether a pair looks like metres, as of a wall."""
+    return any(s.unit == "m" or (s.decimal and not s.unit) for s in item.sizes)
+
+
+def is_face(scene: Scene, item: Item) -> bool:
+    """440x215 and its like, with no unit or mm."""
+    plainly = len(item.sizes) == 2 and all(s.unit in {"", "mm"} and not s.decimal for s in item.sizes)
+    return plainly and [item.sizes[0].value, item.sizes[1].value] in [
+        list(face) for face in scene.region.known.get("face", ())
+    ]
+
+
+def block_sizes(scene: Scene, item: Item) -> None:
+    """Put two or three sizes down as those of the block."""
+    sizes = item.sizes
+    values = [s.value for s in sizes]
+    units = {s.unit for s in sizes if s.unit}
+    inches = units == {"in"} or (
+        not units and all(2 <= v <= 24 for v in values) and any(v in {16, 18} for v in values)
+    )
+    if wallish(item) and not units & {"mm", "cm", "in"}:
+        return
+    unit = "in" if inches else units.pop() if len(units) == 1 else "mm"
+    if (
+        unit == "mm"
+        and not inches
+        and len(values) == 3
+        and all(5 <= v <= 70 for v in values)
+        and max(values) >= 30
+        and not any(s.unit for s in sizes)
+    ):
+        unit = "cm"
+        scene.assume("block", "cm", f"'{item.text}' was taken as centimetres.")
+    if not inches and unit == "mm" and not all(40 <= v <= 700 for v in values):
+        return
+    if unit == "cm" and not all(4 <= v <= 70 for v in values):
+        return
+    if unit not in {"mm", "cm", "in"}:
+        return
+    names: tuple[str, ...]
+    if inches and len(values) == 3:
+        names = (
+            ("thickness", "height", "length") if values[2] >= values[0] else ("length", "height", "thickness")
+        )
+    elif len(values) == 3:
+        names = (
+            ("length", "thickness", "height")
+            if values[1] > values[2] and values[2] <= 80 and unit == "mm" and values[1] < 130
+            else ("length", "height", "thickness")
+        )
+        if values[0] < values[2]:
+            names = ("thickness", "height", "length")
+    else:
+        names = ("length", "height") if values[0] >= values[1] else ("height", "length")
+    for name, size in zip(names, sizes, strict=True):
+        put(scene, "block", name, plain(size, unit), item)
+    if inches:
+        scene.assume(
+            "block",
+            "in",
+            f"'{item.text}' was taken as inches, thickness × height × length."
+            if len(values) == 3
+            else f"'{item.text}' was taken as inches.",
+        )
