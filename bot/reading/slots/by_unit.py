@@ -17,6 +17,7 @@ DENSITY = kind("kg/m³")
 
 
 def by_unit(scene: Scene, i: int, item: Item) -> None:
+    """Settle a size by the kind of its unit."""
     size, unit = item.size, item.size.unit
     what = kind(unit)
     topics = scene.topics

@@ -10,6 +10,7 @@ from bot.reading.slots.put import put
 
 
 def take_crack(scene: Scene) -> None:
+    """Pattern, growth, lean and place of a crack."""
     if "crack" not in scene.topics:
         return
     for i, item in enumerate(scene.items):

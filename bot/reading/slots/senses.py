@@ -16,6 +16,7 @@ def inside_of(scene: Scene, i: int) -> bool:
 
 
 def leafy(scene: Scene, i: int) -> bool:
+    """'inside leaf' is no place of a wall."""
     near = scene.at(i + 1)
     return near is not None and near.tagged("slot", "leaf")
 
@@ -61,4 +62,5 @@ def said_used(scene: Scene, i: int) -> bool:
 
 
 def has_outer(scene: Scene) -> bool:
+    """Whether an outer leaf or a cavity is spoken of."""
     return any(x.tagged("slot", "leaf", "outer") or x.tagged("slot", "leaf", "cavity") for x in scene.items)

@@ -47,6 +47,7 @@ def settle(scene: Scene, slot: str, item: Item, use: str) -> None:
 
 
 def say_unit(scene: Scene, slot: str, item: Item, taken: dict[str, Any]) -> None:
+    """Say how a number was read, where its unit was lent or supplied or its mark is in doubt."""
     size = item.size
     if not size.unit or size.lent or size.comma or len(size.values) > 1:
         scene.assume(slot, taken["unit"], f"'{item.text}' was taken as {show(taken)}.")

@@ -32,6 +32,7 @@ def _any_side(scene: Scene, i: int) -> bool:
 
 
 def corner_to_corner(scene: Scene, i: int) -> bool:
+    """'return to return': both ends."""
     to, again = scene.at(i + 1), scene.at(i + 2)
     return to is not None and to.low == "to" and again is not None and again.tagged("slot", "ends")
 

@@ -72,6 +72,7 @@ def _replaced(scene: Scene, i: int, new: int) -> int | None:
 
 
 def replace_size(scene: Scene, old: int, new: int) -> None:
+    """Put the new size where the old one stood."""
     items = scene.items
     was, now = items[old], items[new]
     if now.kind == "measure" and was.kind == "measure" and not now.size.unit and was.size.unit:
@@ -103,6 +104,7 @@ def dimension_at(scene: Scene, i: int) -> str | None:
 
 
 def is_counted(scene: Scene, i: int) -> bool:
+    """Whether a number counts windows, bags, courses and the like."""
     j = scene.right(i)
     item = scene.items[i]
     noun = scene.at(j)

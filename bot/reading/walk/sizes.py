@@ -11,6 +11,7 @@ from bot.reading.walk.walk import Walk
 
 
 def digits(way: Walk, i: int, negative: bool = False) -> int:
+    """Digits at i, with what belongs to them, as one item."""
     ratio = None if negative else ratio_from(way, i)
     if ratio:
         return ratio
@@ -31,6 +32,7 @@ def digits(way: Walk, i: int, negative: bool = False) -> int:
 
 
 def measured(way: Walk, found: Number, negative: bool) -> int:
+    """A number with its unit, and what it is crossed or ranged with, as one item."""
     t, i = way.t, found.first
     if found.spelt:
         ratio = ratio_from(way, i)

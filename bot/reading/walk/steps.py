@@ -25,6 +25,7 @@ def walk(text: str, words: Words) -> tuple[list[Item], list[tuple[str, str]]]:
 
 
 def step(way: Walk, i: int) -> int:
+    """Put down the item that begins at token i; the place after it."""
     token = way.t[i]
     aside = way.asides.get(token.start)
     if aside is None:
