@@ -142,8 +142,9 @@ def _length(ledger: Ledger) -> Need | None:
     """Length of the tie by cavity and embedment; asks for the cavity where it is wanted."""
     cavity = ledger.reading.cavity
     wants = set(ledger.question.wants)
-    if "tie_type" in wants or "tie_length" in wants:
-        kinds = ledger.rule("ties.type")
+    kinds = ledger.book.seek("ties.type")
+    if kinds is not None and wants & {"tie_type", "tie_length"}:
+        ledger.cite(kinds)
         ledger.result("tie_type", list(kinds.items or ()))
     if "embedment" in wants or cavity is not None:
         depth = ledger.rule("ties.embedment")

@@ -13,6 +13,7 @@ from tests.architecture.tree import ROOT, code
 SMALL = {0, 1, 2, 3, 4, 0.5}  # sides, ends, halves
 PICTURES = {"figure.py", "placing.py"}  # proportions of a drawing, not of a wall
 REASONS = {
+    ("beside.py", 6): "how many openings are tried on both sides",
     ("bearings.py", 180): "degrees in half a turn",
     ("rulebook.py", 4096): "how many look-ups are kept",
     ("faces.py", 0.02): "how far an area that was said may be off length times height before it is asked",
