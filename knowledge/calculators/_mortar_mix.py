@@ -157,7 +157,7 @@ def choose(ledger: Ledger, side: Side, mix: Mix | None, named_class: str | None)
 
 
 def named(ledger: Ledger) -> tuple[Mix | None, str | None]:
-    """The mix or the class that the asker named; an American type is read as its mix."""
+    """The mix or the class that the asker named; a type is read as its mix."""
     reading = ledger.reading
     if reading.mix is not None:
         return reading.mix, None
@@ -166,8 +166,8 @@ def named(ledger: Ledger) -> tuple[Mix | None, str | None]:
     known = class_said(reading.mortar_class, ledger.book)
     if known is not None:
         return None, known
-    american = ledger.book.seek("mortar.type", kind=reading.mortar_class.upper().replace("TYPE", "").strip())
-    if american is None or american.mix is None:
+    typed = ledger.book.seek("mortar.type", kind=reading.mortar_class.upper().replace("TYPE", "").strip())
+    if typed is None or typed.mix is None:
         return None, None
-    ledger.cite(american)
-    return one_mix(american.mix), None
+    ledger.cite(typed)
+    return one_mix(typed.mix), None
