@@ -34,7 +34,11 @@ def new_wall(heard: Heard, before: Plain) -> bool:
         return True
     if not before or heard.marks & FOLLOWS or not heard.topics:
         return False
-    sized = "length" in heard.slots or "area" in heard.slots or any(d.slot in {"length", "area"} for d in heard.doubts)
+    sized = (
+        "length" in heard.slots
+        or "area" in heard.slots
+        or any(d.slot in {"length", "area"} for d in heard.doubts)
+    )
     whole = {"length", "height"} <= set(heard.slots) or "wall" in heard.marks
     return sized and whole
 
@@ -61,10 +65,16 @@ def merge(before: Plain, heard: Heard, topics: list[str]) -> Plain:
     for slot, value in heard.slots.items():
         if slot == "openings":
             force[slot] = openings(force.get("openings"), value, heard)
-        elif slot in {"block", "crack", "board", "roll"} and isinstance(force.get(slot), dict) and isinstance(value, dict):
+        elif (
+            slot in {"block", "crack", "board", "roll"}
+            and isinstance(force.get(slot), dict)
+            and isinstance(value, dict)
+        ):
             force[slot] = {**force[slot], **value}
         elif slot == "ends" and isinstance(force.get(slot), list) and None in value:
-            force[slot] = [new if new is not None else old for new, old in zip(value, force[slot], strict=True)]
+            force[slot] = [
+                new if new is not None else old for new, old in zip(value, force[slot], strict=True)
+            ]
         else:
             force[slot] = value
     if "thickness" in heard.slots and "thickness" in (force.get("block") or {}):
@@ -91,17 +101,43 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
     if not had:
         return said
     if " one of the " in text or " one of them " in text:
-        swapped = next((o["kind"] for o in had if f"{o['kind']}s" in text.split(" one of ")[1].split(" is ")[0] + " "), None)
+        swapped = next(
+            (o["kind"] for o in had if f"{o['kind']}s" in text.split(" one of ")[1].split(" is ")[0] + " "),
+            None,
+        )
         if swapped:
             _take_out(had, swapped, all_of=False)
         new = [o for o in said if set(o) - {"kind", "count"}] or said
         return had + new
-    adds = any(w in text for w in (" add ", " another ", " plus ", " also ", " extra ", " second ", " and a ", " as well", " more ", " too ", " with a ", " adding ", " put a ", " put in ", " and round "))
+    adds = any(
+        w in text
+        for w in (
+            " add ",
+            " another ",
+            " plus ",
+            " also ",
+            " extra ",
+            " second ",
+            " and a ",
+            " as well",
+            " more ",
+            " too ",
+            " with a ",
+            " adding ",
+            " put a ",
+            " put in ",
+            " and round ",
+        )
+    )
     if adds:
         for opening in said:
             if not set(opening) - {"kind", "count", "from_left", "from_right"} or " same" in text:
                 like = next((o for o in reversed(had) if o["kind"] == opening["kind"]), had[-1])
-                opening = {**{k: v for k, v in like.items() if k not in {"from_left", "from_right", "count"}}, **opening, "kind": like["kind"]}
+                opening = {
+                    **{k: v for k, v in like.items() if k not in {"from_left", "from_right", "count"}},
+                    **opening,
+                    "kind": like["kind"],
+                }
             had.append(opening)
         return had
     kinds = {o["kind"] for o in said}
@@ -168,8 +204,16 @@ def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, regi
         heard.slots[slot] = value
         heard.evidence[slot] = spans
     if not size.unit:
-        heard.assumed = [a for a in heard.assumed if a["slot"] not in {"length", "height", "thickness", "block"}]
-        heard.assumed.append({"slot": slot.partition(".")[0], "value": value, "because": f"'{heard.text[size.start : size.end]}' was taken as {value['value']:g} {value['unit']}, as before."})
+        heard.assumed = [
+            a for a in heard.assumed if a["slot"] not in {"length", "height", "thickness", "block"}
+        ]
+        heard.assumed.append(
+            {
+                "slot": slot.partition(".")[0],
+                "value": value,
+                "because": f"'{heard.text[size.start : size.end]}' was taken as {value['value']:g} {value['unit']}, as before.",
+            }
+        )
 
 
 def _clear(heard: Heard) -> None:
@@ -180,7 +224,16 @@ def _clear(heard: Heard) -> None:
         heard.doubts = [d for d in heard.doubts if d.slot != slot]
 
 
-NUMBERS = ("length", "height", "thickness", "block.thickness", "coat_thickness", "cavity", "area", "temperature")
+NUMBERS = (
+    "length",
+    "height",
+    "thickness",
+    "block.thickness",
+    "coat_thickness",
+    "cavity",
+    "area",
+    "temperature",
+)
 
 
 def _place(heard: Heard, before: Plain, last: list[str]) -> str | None:
@@ -191,11 +244,18 @@ def _place(heard: Heard, before: Plain, last: list[str]) -> str | None:
         if any(abs(_get(before, slot)["value"] - v) < 1e-9 for v in heard.denied):
             return slot
     twin = [slot for slot in known if abs(_get(before, slot)["value"] - size.value) < 1e-9]
-    if size.unit and "correct" in heard.marks and len(twin) == 1 and _alike(size.unit, _get(before, twin[0])["unit"]):
+    if (
+        size.unit
+        and "correct" in heard.marks
+        and len(twin) == 1
+        and _alike(size.unit, _get(before, twin[0])["unit"])
+    ):
         return twin[0]
     fits = [slot for slot in last if slot in known] or (["length"] if "length" in known else known[:1])
     if size.unit:
-        fits = [slot for slot in fits if _alike(size.unit, _get(before, slot)["unit"])] or [s for s in known if _alike(size.unit, _get(before, s)["unit"])][:1]
+        fits = [slot for slot in fits if _alike(size.unit, _get(before, slot)["unit"])] or [
+            s for s in known if _alike(size.unit, _get(before, s)["unit"])
+        ][:1]
     if not fits:
         return None
 
@@ -216,11 +276,20 @@ def _same_unit(heard: Heard, before: Plain) -> None:
         had = before.get(doubt.slot)
         if not isinstance(had, dict) or "unit" not in had:
             continue
-        fits = [c for c in doubt.choices if set(c[1]) == {doubt.slot} and c[1][doubt.slot]["unit"] == had["unit"]]
+        fits = [
+            c for c in doubt.choices if set(c[1]) == {doubt.slot} and c[1][doubt.slot]["unit"] == had["unit"]
+        ]
         if len(fits) == 1:
             heard.doubts.remove(doubt)
             heard.slots[doubt.slot] = fits[0][1][doubt.slot]
-            heard.assumed.append({"slot": doubt.slot, "value": fits[0][1][doubt.slot], "because": f"'{fits[0][0]}' by the unit used before."})
+            heard.evidence[doubt.slot] = doubt.spans
+            heard.assumed.append(
+                {
+                    "slot": doubt.slot,
+                    "value": fits[0][1][doubt.slot],
+                    "because": f"'{fits[0][0]}' by the unit used before.",
+                }
+            )
 
 
 def _get(before: Plain, slot: str) -> Any:

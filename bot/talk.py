@@ -18,7 +18,9 @@ from knowledge.questions import Question, Reading
 from knowledge.rulebook import RuleBook, book
 
 Plain = dict[str, Any]
-Kind = Literal["danger", "number", "read", "assumed", "rule", "caution", "ask", "note", "care", "further", "working"]
+Kind = Literal[
+    "danger", "number", "read", "assumed", "rule", "caution", "ask", "note", "care", "further", "working"
+]
 
 
 class Choice(BaseModel):
@@ -128,7 +130,11 @@ def _typed_choice(state: State, text: str, heard: Heard) -> int | None:
     for n, choice in enumerate(state.pending):
         if word == choice.label.lower() or (choice.topic and word == choice.topic):
             return n
-    if word in {"yes", "y", "yep", "yeah", "aye", "correct", "that's right"} and state.asked and state.asked.startswith("confirm"):
+    if (
+        word in {"yes", "y", "yep", "yeah", "aye", "correct", "that's right"}
+        and state.asked
+        and state.asked.startswith("confirm")
+    ):
         return 0
     units = {"feet": "ft", "foot": "ft", "ft": "ft", "metres": "m", "meters": "m", "metre": "m", "m": "m", "mm": "mm",
              "millimetres": "mm", "cm": "cm", "inches": "in", "in": "in", "meter": "m", "mil": "mm"}  # fmt: skip
@@ -153,7 +159,12 @@ def _units(value: Any) -> set[str]:
 
 def _same_walls(state: State, heard: Heard) -> None:
     """A message that names no wall of its own speaks of all the walls spoken of before."""
-    if not state.walls or heard.walls or "new" in heard.marks or {"length", "area"} & {*heard.slots, *(d.slot for d in heard.doubts)}:
+    if (
+        not state.walls
+        or heard.walls
+        or "new" in heard.marks
+        or {"length", "area"} & {*heard.slots, *(d.slot for d in heard.doubts)}
+    ):
         return
     heard.walls = [Wall(wall["label"], {**wall["slots"], **heard.slots}) for wall in state.walls]
 
@@ -163,14 +174,32 @@ def _topics(state: State, heard: Heard) -> list[tuple[str, tuple[str, ...]]]:
     if heard.topics:
         names = [t for t, _ in heard.topics]
         before = [t for t, _ in state.topics]
-        if names in (["render"], ["mortar"]) and before == ["weather"] and "mix" not in heard.slots and len(heard.text.split()) <= 7 and not heard.topics[0][1]:
+        if (
+            names in (["render"], ["mortar"])
+            and before == ["weather"]
+            and "mix" not in heard.slots
+            and len(heard.text.split()) <= 7
+            and not heard.topics[0][1]
+        ):
             heard.slots["work"] = "render" if names == ["render"] else "lay"
             return [("weather", ())]
-        if names == ["mortar"] and "render" in before and "new" not in heard.marks and not re.search(r"mortar|muck|lay|block|brick", heard.text.lower()):
+        if (
+            names == ["mortar"]
+            and "render" in before
+            and "new" not in heard.marks
+            and not re.search(r"mortar|muck|lay|block|brick", heard.text.lower())
+        ):
             return [("render", heard.topics[0][1])]
-        if heard.weak and {"mix", "mortar_class"} & set(heard.slots) and not {"mortar", "render", "wall"} & set(before):
+        if (
+            heard.weak
+            and {"mix", "mortar_class"} & set(heard.slots)
+            and not {"mortar", "render", "wall"} & set(before)
+        ):
             return heard.topics
-        if not (heard.weak and state.topics and not {"length", "area"} <= set(heard.slots)) or "new" in heard.marks:
+        if (
+            not (heard.weak and state.topics and not {"length", "area"} <= set(heard.slots))
+            or "new" in heard.marks
+        ):
             return heard.topics
     found = []
     for topic, wants in state.topics:
@@ -180,7 +209,11 @@ def _topics(state: State, heard: Heard) -> list[tuple[str, tuple[str, ...]]]:
 
 
 def _answer(
-    state: State, heard: Heard, slots: Plain, topics: list[tuple[str, tuple[str, ...]]], confirmed: tuple[str, ...]
+    state: State,
+    heard: Heard,
+    slots: Plain,
+    topics: list[tuple[str, tuple[str, ...]]],
+    confirmed: tuple[str, ...],
 ) -> tuple[State, Reply]:
     rules = book(state.region)
     findings: list[tuple[Finding, Wall | None]] = []
@@ -211,7 +244,14 @@ def _answer(
     return after, reply
 
 
-def _ask(topic: str, wants: tuple[str, ...], wall: Wall | None, slots: Plain, rules: RuleBook, confirmed: tuple[str, ...]) -> list[Finding]:
+def _ask(
+    topic: str,
+    wants: tuple[str, ...],
+    wall: Wall | None,
+    slots: Plain,
+    rules: RuleBook,
+    confirmed: tuple[str, ...],
+) -> list[Finding]:
     values = {**slots, **wall.slots} if wall is not None else slots
     question = Question(
         topic=topic, reading=Reading.model_validate(values), wall=wall.label if wall else None, wants=wants, confirmed=confirmed
@@ -219,16 +259,32 @@ def _ask(topic: str, wants: tuple[str, ...], wall: Wall | None, slots: Plain, ru
     return answer(question, rules)
 
 
-def _totals(topics: Any, findings: list[tuple[Finding, Wall | None]], slots: Plain, rules: RuleBook, confirmed: tuple[str, ...]) -> list[Plain]:
+def _totals(
+    topics: Any,
+    findings: list[tuple[Finding, Wall | None]],
+    slots: Plain,
+    rules: RuleBook,
+    confirmed: tuple[str, ...],
+) -> list[Plain]:
     """Over several walls: joints are counted up; what goes by area is worked out once for all of it, so that it is rounded once."""
     found: list[Plain] = []
     for topic, wants in topics:
-        own = [(f, w) for f, w in findings if isinstance(f, Answer) and f.topic == topic and w is not None and w.label is not None]
+        own = [
+            (f, w)
+            for f, w in findings
+            if isinstance(f, Answer) and f.topic == topic and w is not None and w.label is not None
+        ]
         if len(own) < 2:
             continue
         answers = [f for f, _ in own]
         if topic == "joints" and all("joint_count" in f.results for f in answers):
-            found.append({"topic": topic, "results": {"joint_count": sum(f.results["joint_count"] for f in answers)}, "lead": ["joint_count"]})
+            found.append(
+                {
+                    "topic": topic,
+                    "results": {"joint_count": sum(f.results["joint_count"] for f in answers)},
+                    "lead": ["joint_count"],
+                }
+            )
             continue
         areas = [f.results.get("net_area") for f in answers]
         if any(a is None for a in areas):
@@ -236,25 +292,60 @@ def _totals(topics: Any, findings: list[tuple[Finding, Wall | None]], slots: Pla
         units = {a.unit if hasattr(a, "unit") else a["unit"] for a in areas}
         if len(units) != 1:
             continue
-        area = {"value": round(sum(a.value if hasattr(a, "value") else a["value"] for a in areas), 6), "unit": units.pop()}
-        same = {k: v for k, v in slots.items() if k not in {"length", "height", "walls", "openings", "shape", "courses", "ends"}}
-        whole = [f for f in _ask(topic, wants, None, {**same, "area": area}, rules, confirmed) if isinstance(f, Answer)]
+        area = {
+            "value": round(sum(a.value if hasattr(a, "value") else a["value"] for a in areas), 6),
+            "unit": units.pop(),
+        }
+        same = {
+            k: v
+            for k, v in slots.items()
+            if k not in {"length", "height", "walls", "openings", "shape", "courses", "ends"}
+        }
+        whole = [
+            f
+            for f in _ask(topic, wants, None, {**same, "area": area}, rules, confirmed)
+            if isinstance(f, Answer)
+        ]
         if whole:
             lead = [n for n in whole[0].lead if n in whole[0].results][:3]
-            found.append({"topic": topic, "reading": {"area": area, **({"block": slots["block"]} if "block" in slots else {})}, "results": whole[0].results, "lead": lead})
+            found.append(
+                {
+                    "topic": topic,
+                    "reading": {"area": area, **({"block": slots["block"]} if "block" in slots else {})},
+                    "results": whole[0].results,
+                    "lead": lead,
+                }
+            )
     return found
 
 
-def _settle(topics: Any, heard: Heard, slots: Plain, doubts: list[Doubt], rules: RuleBook, confirmed: tuple[str, ...]) -> Plain | None:
+def _settle(
+    topics: Any, heard: Heard, slots: Plain, doubts: list[Doubt], rules: RuleBook, confirmed: tuple[str, ...]
+) -> Plain | None:
     """Where every reading of a doubtful number leads to the same answer, take one and say so."""
-    if len(doubts) != 1 or doubts[0].slot not in {"length", "height", "thickness"} or not 2 <= len(doubts[0].choices) <= 4 or heard.walls:
+    if (
+        len(doubts) != 1
+        or doubts[0].slot not in {"length", "height", "thickness"}
+        or not 2 <= len(doubts[0].choices) <= 4
+        or heard.walls
+    ):
         return None
     shown: list[Any] = []
     for _, choice in doubts[0].choices:
-        found = [f for topic, wants in topics for f in _ask(topic, wants, None, {**slots, **choice}, rules, confirmed)]
+        found = [
+            f
+            for topic, wants in topics
+            for f in _ask(topic, wants, None, {**slots, **choice}, rules, confirmed)
+        ]
         if not found or not all(isinstance(f, Answer) for f in found):
             return None
-        shown.append([(f.topic, {n: f.results[n] for n in f.lead}, sorted(r.id for r in f.rules)) for f in found if isinstance(f, Answer)])
+        shown.append(
+            [
+                (f.topic, {n: f.results[n] for n in f.lead}, sorted(r.id for r in f.rules))
+                for f in found
+                if isinstance(f, Answer)
+            ]
+        )
     if any(one != shown[0] for one in shown[1:]):
         return None
     label, choice = doubts[0].choices[0]
@@ -263,21 +354,45 @@ def _settle(topics: Any, heard: Heard, slots: Plain, doubts: list[Doubt], rules:
         heard.shown[doubts[0].slot] = doubts[0].spread
     for slot, value in choice.items():
         heard.slots[slot] = value
-        heard.assumed.append({"slot": slot, "value": value, "because": f"'{label}' was worked with; the other end or reading gives the same answer."})
+        heard.evidence[slot] = doubts[0].spans
+        heard.assumed.append(
+            {
+                "slot": slot,
+                "value": value,
+                "because": f"'{label}' was worked with; the other end or reading gives the same answer.",
+            }
+        )
     return {**slots, **choice}
 
 
 def _which_topic(slots: Plain) -> Doubt:
     """A wall was described and nothing asked."""
-    names = [("How many joints", "joints"), ("How many blocks", "blocks"), ("Which mortar", "mortar"), ("Everything", "wall")]
-    return Doubt("topic", "What do you want to know about it?", [(label, {"topic": name}) for label, name in names])
+    names = [
+        ("How many joints", "joints"),
+        ("How many blocks", "blocks"),
+        ("Which mortar", "mortar"),
+        ("Everything", "wall"),
+    ]
+    return Doubt(
+        "topic", "What do you want to know about it?", [(label, {"topic": name}) for label, name in names]
+    )
 
 
 def _close(
     state: State, heard: Heard, slots: Plain, findings: list[tuple[Finding, Wall | None]], doubts: list[Doubt],
     topics: list[tuple[str, tuple[str, ...]]] | None = None, totals: list[Plain] | None = None,
 ) -> Reply:  # fmt: skip
-    done = Turn(state.region, state.language, heard, slots, findings, doubts, topics or [], totals or [], declined(heard, state.language))
+    done = Turn(
+        state.region,
+        state.language,
+        heard,
+        slots,
+        findings,
+        doubts,
+        topics or [],
+        totals or [],
+        declined(heard, state.language),
+    )
     record = finish(done)
     choices = [
         Choice(label=c["label"], slots={k: v for k, v in c["settles"].items() if k != "topic"}, topic=c["settles"].get("topic"))

@@ -85,7 +85,7 @@ def _shape(unit: str) -> tuple[float, float, tuple[tuple[str, int], ...]]:
 
 def kind(unit: str) -> tuple[tuple[str, int], ...]:
     """The dimension of a unit, as sorted (base, power) pairs; a count has none."""
-    return () if not unit else _shape(unit)[2]
+    return () if unit in {"", "%"} else _shape(unit)[2]
 
 
 def convert(value: float, unit: str, to: str) -> float:

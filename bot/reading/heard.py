@@ -17,6 +17,7 @@ class Doubt:
     ask: str
     choices: list[tuple[str, Plain]] = field(default_factory=list)
     others: tuple[str, ...] = ()
+    spans: list[Span] = field(default_factory=list)
     spread: Plain | None = None  # a range that was said, as a slot has it
 
 

@@ -20,6 +20,9 @@ _PARTS_OF = {"eighth": 1 / 8, "sixteenth": 1 / 16}
 WORDS = frozenset({*_ONES, *_TENS, "hundred", "thousand", "half", "quarter", "dozen", "couple"})
 
 
+LONGEST = 12  # digits and marks of the longest number that anybody means
+
+
 class Number(NamedTuple):
     """Candidate values of one number and where it stands (token indices, end excluded)."""
 
@@ -35,10 +38,12 @@ class Number(NamedTuple):
 def digits(text: str) -> tuple[tuple[float, ...], bool, bool]:
     """Candidates of a run of digits with marks; whether it has a decimal mark, and a comma as one."""
     marks = [c for c in text if c in ".,"]
+    if len(text) > LONGEST:
+        return (), False, False
     if not marks:
         return (float(text),), False, False
     if text[0] in ".,":
-        return (float("0." + text[1:]),), True, False
+        return ((float("0." + text[1:]),), True, False) if len(marks) == 1 else ((), False, False)
     parts = text.replace(",", ".").split(".")
     if len(marks) == 1:
         decimal = float(f"{parts[0]}.{parts[1]}")

@@ -127,7 +127,10 @@ class Scene:
                 item.used = slot
         slots = self.heard.slots
         if slot in slots and not same(slots[slot], value):
-            if soft:
+            if soft:  # nothing is dropped in silence
+                for item in sources:
+                    if item.kind in {"measure", "dims", "range", "ratio"}:
+                        self.aside(item, f"a second {slot.replace('_', ' ')}")
                 return
             if not any(doubt.slot == slot for doubt in self.heard.doubts):
                 self.heard.doubts.append(
@@ -135,6 +138,7 @@ class Scene:
                         slot,
                         f"I read two values for the {slot.replace('_', ' ')}. Which one?",
                         [(show(slots[slot]), {slot: slots[slot]}), (show(value), {slot: value})],
+                        spans=[*self.heard.evidence.get(slot, []), *spans],
                     )
                 )
             return
@@ -160,7 +164,8 @@ class Scene:
         for item in sources:
             item.used = slot
         if not any(d.slot == slot for d in self.heard.doubts):
-            self.heard.doubts.append(Doubt(slot, ask, choices))
+            spans = [(item.start, item.end) for item in sources]
+            self.heard.doubts.append(Doubt(slot, ask, choices, spans=spans))
 
 
 def show(value: Any) -> str:

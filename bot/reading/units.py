@@ -21,6 +21,8 @@ FEET = {
 
 def candidates(scene: Scene, size: Measure, use: str) -> list[dict[str, Any]]:
     """Every reading of a measure that the region allows for this use (wall, opening, unit, ...)."""
+    if size.unit == "%":
+        return []
     if size.unit:
         if kind(size.unit) != LENGTH:
             return []

@@ -6,7 +6,8 @@ from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.put import put
 from bot.reading.slots.settling import ranged, say_unit, settle
-from bot.reading.units import believable, candidates, pair
+from bot.reading.units import LENGTH, believable, candidates, pair
+from knowledge.units import kind
 
 WALL_DIMS = {
     "length": "length",
@@ -61,6 +62,13 @@ def by_word(scene: Scene) -> None:
                 target = before
             else:
                 target = after
+        if (
+            target is not None
+            and target.kind == "measure"
+            and target.size.unit
+            and kind(target.size.unit) != LENGTH
+        ):
+            continue
         if target is None:
             if before is not None and before.kind == "dims" and not before.used and len(before.sizes) == 2:
                 _turned(scene, before, dim[1])
@@ -81,6 +89,10 @@ def _prefixed(scene: Scene) -> bool:
     first = words[0]
     if first and items[first - 1].kind == "measure" and not items[first - 1].used:
         return False
+    if len(words) > 1 and not any(
+        x.kind == "measure" and not x.used for x in items[words[-1] + 1 : words[-1] + 4]
+    ):
+        return False  # the last word has its size before it, so they all have
     j = first + 1
     while j < len(items) and items[j].kind == "mark" and items[j].text in {":", "=", "-"}:
         j += 1

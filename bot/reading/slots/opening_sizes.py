@@ -124,11 +124,20 @@ def _side_near(scene: Scene, j: int, stop: int) -> str | None:
     return None
 
 
+def _no_block(scene: Scene, j: int) -> bool:
+    """A pair too large for a block, behind the noun of an opening: 'door 36in x 80in blocks'."""
+    item, before = scene.items[j], scene.at(j - 1)
+    large = item.kind == "dims" and any(
+        s.unit and s.unit != "%" and s.to_mm() > 700 or not s.unit and s.value > 700 for s in item.sizes
+    )
+    return large and before is not None and kind_of_raw(before)
+
+
 def owner_right(scene: Scene, j: int) -> bool:
     """Whether something else directly behind the size claims it."""
     k = scene.right(j, over="over.dimension")
     nxt = scene.at(k)
-    if nxt is None or k is None:
+    if nxt is None or k is None or (nxt.tagged("noun", "block") and _no_block(scene, j)):
         return False
     if kind_of(nxt):
         between = scene.items[j + 1 : k]

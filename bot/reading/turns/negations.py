@@ -48,6 +48,17 @@ def negations(scene: Scene) -> None:
             scene.heard.denied += [s.value for s in items[j].sizes]
             replace_size(scene, j, later[0])
             continue
+        if (
+            not (later and dimension_at(scene, later[0]) is None)
+            and i
+            and items[i - 1].kind == items[j].kind == "measure"
+            and not items[i - 1].used
+            and dimension_at(scene, j)
+            and dimension_at(scene, i - 1) is None
+        ):  # '2.4 not 2.7 high'
+            scene.heard.denied += [s.value for s in items[j].sizes]
+            replace_size(scene, j, i - 1)
+            continue
         partner = later[0] if later else others[-1]
         if items[partner].kind == "measure" and not items[partner].size.unit and items[j].size.unit:
             items[partner].size.unit, items[partner].size.lent = items[j].size.unit, True

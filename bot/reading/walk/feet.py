@@ -28,16 +28,7 @@ def feet(way: Walk, size: Measure, k: int) -> tuple[Measure, int]:
     if more is None or more.values[0] >= 12 or len(more.values) > 1:
         return size, k
     mark = way.unit(more.last)
-    marked = (
-        mark is not None
-        and mark[0] == "in"
-        and (
-            not way.says(t[more.last].text, "touching.in")
-            or not t[more.last].spaced
-            or inches(way, mark[1])
-            or more.spelt
-        )
-    )
+    marked = mark is not None and mark[0] == "in"  # behind feet, 'in' is inches whatever follows
     touching = not t[j].spaced or dash or _loose_inches(way, more)
     if not marked and not (
         touching and (more.last >= len(t) or t[more.last].text not in {"x", "'"} or t[more.last].text == "x")

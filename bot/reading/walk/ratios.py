@@ -30,6 +30,8 @@ def ratio_from(way: Walk, i: int) -> int | None:
         if between in {"-", "/"} and (t[j].spaced or t[j + 1].spaced):
             break
         parts.append(nxt)
+        if len(parts) > 3:
+            return None
         mark, j = between, nxt.last
     if len(parts) not in {2, 3}:
         return None
