@@ -1,13 +1,16 @@
 """Everything the bot remembers, behind one small face: inbox, conversations, outbox."""
 
 import time
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from typing import TypeVar
 
 from sqlalchemy import Connection, Engine
 
-from bot.store import posting, taking
+from bot.store import posting, saved, taking
 from bot.store.opening import bring_up_to_date, claim_file, open_engine
 from bot.store.rows import Letter, Question, Settled, Talk, Update, Waiting
+
+T = TypeVar("T")
 
 
 class Memory:
@@ -57,6 +60,21 @@ class Memory:
         """The message that this turn answered, whoever's it was."""
         with self._book.begin():
             return taking.question_of(self._book, turn)
+
+    def look(self, question: Callable[[Connection], T]) -> T:
+        """Ask anything of what chats keep."""
+        with self._book.begin():
+            return question(self._book)
+
+    def paper(self, chat: int, digest: str) -> str | None:
+        """The platform's number of a paper that this chat has had already."""
+        with self._post.begin():
+            return saved.paper(self._post, chat, digest)
+
+    def keep_paper(self, chat: int, digest: str, file_id: str | None) -> None:
+        """Note the platform's number of a paper that was sent; None: it is no longer good."""
+        with self._post.begin():
+            saved.keep_paper(self._post, chat, digest, file_id)
 
     def tried(self, row: int) -> None:
         """Count an attempt before it is made, so that an update which kills the process is found out."""

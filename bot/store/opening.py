@@ -7,6 +7,7 @@ from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.engine import make_url
 from sqlalchemy.exc import DBAPIError
 
+from bot.store import saved as _saved  # noqa: F401 - its tables belong to the schema
 from bot.store.tables import EDITION, metadata
 
 

@@ -3,6 +3,8 @@
 from dataclasses import dataclass, field
 from typing import Any
 
+from bot.store.saved import Change, Given
+
 
 @dataclass(frozen=True, slots=True)
 class Update:
@@ -68,3 +70,5 @@ class Settled:
     talk: Talk | None = None
     question: Question | None = None
     letters: list[Letter] = field(default_factory=list)
+    given: Given | None = None
+    changes: list[Change] = field(default_factory=list)

@@ -2,7 +2,7 @@
 
 from sqlalchemy import BigInteger, Column, Float, Index, Integer, MetaData, String, Table, Text, text
 
-EDITION = "0001"
+EDITION = "0002"
 """The migration that these tables match."""
 
 NEW, DONE, ASIDE = "new", "done", "set aside"

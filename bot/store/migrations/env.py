@@ -2,6 +2,7 @@
 
 from alembic import context
 
+from bot.store import saved as _saved  # noqa: F401 - its tables belong to the schema
 from bot.store.tables import metadata
 
 context.configure(
