@@ -14,8 +14,11 @@ def unit_mortar(length: float, height: float, thickness: float, joint: float) ->
 
 
 def leaves(wall: float, unit: float, joint: float) -> int:
-    """Whole units side by side in the thickness of a wall: a one-brick wall has two half bricks."""
-    return max(1, int((wall + joint + 1e-9) // (unit + joint))) if unit > 0 else 1
+    """Whole units side by side in the thickness of a wall: a one-brick wall has two half bricks.
+
+    Half a joint is let pass: nine inches are a little less than two bricks of 110 mm and their joint.
+    """
+    return max(1, int((wall + joint + joint / 2 + 1e-9) // (unit + joint))) if unit > 0 else 1
 
 
 def wall_mortar(

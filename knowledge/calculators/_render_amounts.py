@@ -49,7 +49,8 @@ def amounts(ledger: Ledger, coats: list[tuple[Mix | None, float]]) -> Need | Dec
 
 def _stands_on(ledger: Ledger, coats: list[tuple[Mix | None, float]], percent: float) -> str:
     """The mix, thickness and waste that the amounts rest on, in one sentence."""
-    feet = ledger.feet
+    said = ledger.reading.coat_thickness
+    feet = ledger.feet if said is None else said.unit in ("in", "ft")
     mixes = list(dict.fromkeys(spell(mix) for mix, _ in coats if mix is not None))
     thick = sum(thickness for mix, thickness in coats if mix is not None)
     named = ", as you named it" if ledger.reading.mix else ""

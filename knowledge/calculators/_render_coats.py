@@ -127,8 +127,9 @@ def _span(rule: Rule) -> tuple[float, float]:
 
 
 def thick(ledger: Ledger, mm: float) -> Quantity:
-    """A thickness of a coat, in inches for whoever reckons in feet."""
-    return shown.thickness(mm / 1000, ledger.feet)
+    """A thickness of a coat, in the unit that one was said in, else in inches for whoever reckons in feet."""
+    said = ledger.reading.coat_thickness
+    return shown.thickness(mm / 1000, ledger.feet if said is None else said.unit in ("in", "ft"))
 
 
 def _say_mm(mm: float) -> str:

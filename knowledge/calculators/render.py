@@ -71,7 +71,9 @@ def _job(ledger: Ledger) -> Job | Decline:
     """Background and exposure, as said or assumed."""
     reading = ledger.reading
     block = reading.block
-    material = block.material if block and block.material else str(ledger.taken("material").choice)
+    material = (
+        block.material if block and block.material else str(ledger.taken("material", use="render").choice)
+    )
     density = block.density.to("kg/m³") if block and block.density else None
     found = ledger.book.seek("render.background", material=material, density=density)
     if found is None and material != "stone":
