@@ -1,0 +1,48 @@
+"""How far each rule book goes is found by asking it."""
+
+from __future__ import annotations
+
+import pytest
+
+from knowledge import coverage
+from knowledge.answering import answer
+from knowledge.answers import Need
+from knowledge.questions import TOPICS
+from knowledge.rulebook import book
+from tests.architecture.tree import REGIONS
+
+ROWS = {(row.region, row.topic): row for row in coverage.rows(REGIONS)}
+
+
+def test_every_topic_of_every_region_stands_once() -> None:
+    assert list(ROWS) == [(region, topic) for region in REGIONS for topic in TOPICS]
+
+
+def test_the_first_rule_book_is_complete() -> None:
+    """The others are measured by questions that one rule book answers, all of them."""
+    assert [row.topic for row in ROWS.values() if row.region == "GB" and row.state != "complete"] == []
+
+
+@pytest.mark.parametrize("region", REGIONS)
+def test_the_state_follows_from_the_answers(region: str) -> None:
+    for topic in TOPICS:
+        row = ROWS[region, topic]
+        assert 0 <= row.answered <= row.asked
+        assert (row.state == "complete") == (row.answered == row.asked)
+        assert (row.state == "none") == (row.answered == 0)
+        assert sum(row.standings.values()) == row.own <= row.rules
+
+
+def test_what_a_region_lacks_shows() -> None:
+    """Ireland publishes no spacing of joints (its house builders' manual leaves it to the designer)."""
+    assert ROWS["IE", "joints"].state == "none"
+    assert ROWS["US", "joints"].state == "partial"  # no figure for slip ties
+    assert ROWS["US", "blocks"].state == "complete"
+    assert ROWS["US", "bearing"].state == "none"
+
+
+@pytest.mark.parametrize("region", REGIONS)
+def test_no_question_is_one_that_asks_back(region: str) -> None:
+    """A question that lacks a size would count as unanswered though the rules are there."""
+    asked = [one for topic in TOPICS for one in coverage.questions(topic)]
+    assert [one for one in asked if any(isinstance(found, Need) for found in answer(one, book(region)))] == []
