@@ -55,7 +55,7 @@ class Answerer:
 
     def ask(self, row: int, arrival: Arrival, talk: Talk | None) -> Settled:
         """A question or a remark: one turn of talk."""
-        before = talk.state if talk else self.talking.fresh().model_dump_json()
+        before = talk.state if talk else kept(self.talking.fresh())
         state, reply = self.talking.turn(self.talking.read(before), arrival.text)
         return self._settled(row, arrival, before, state, reply)
 
@@ -99,7 +99,7 @@ class Answerer:
             question = replace(question, turn=row)
         return Settled(
             row,
-            talk=Talk(arrival.key, arrival.chat, state.model_dump_json(), row),
+            talk=Talk(arrival.key, arrival.chat, kept(state), row),
             question=question,
             letters=[_press_answer(arrival), *letters],
         )
@@ -119,7 +119,7 @@ class Answerer:
     def _settled(self, row: int, arrival: Arrival, before: str, state: Any, reply: Any) -> Settled:
         return Settled(
             row,
-            talk=Talk(arrival.key, arrival.chat, state.model_dump_json(), row),
+            talk=Talk(arrival.key, arrival.chat, kept(state), row),
             question=Question(arrival.chat, arrival.message, arrival.key, row, before, digest(arrival.text)),
             letters=self._letters(row, arrival, reply),
         )
@@ -135,6 +135,12 @@ class Answerer:
         for later in letters[1:]:
             later.message = None  # the first is the reply that an edit will change
         return letters
+
+
+def kept(state: Any) -> str:
+    """A state as it is stored; the one before it stands with its question."""
+    written: str = state.model_dump_json(exclude={"before"}, exclude_defaults=True)
+    return written
 
 
 def pressed_turn(data: str) -> int | None:

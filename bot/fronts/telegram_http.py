@@ -1,13 +1,13 @@
 """The chat library's requests over aiohttp: a fraction of the processor time of its default."""
 
+import json
 from typing import Any
 
 import aiohttp
 from telegram.error import NetworkError, TimedOut
 from telegram.request import BaseRequest, RequestData
 
-_FORM = {"Content-Type": "application/x-www-form-urlencoded"}
-_SAFE = frozenset(b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_.-~")
+_JSON = {"Content-Type": "application/json"}
 
 
 class Unsent(NetworkError):
@@ -59,7 +59,7 @@ class SiteRequest(BaseRequest):
             raise RuntimeError("the request pool is not open")
         wait = self._read_timeout if read_timeout is BaseRequest.DEFAULT_NONE else read_timeout
         connect = 5.0 if connect_timeout is BaseRequest.DEFAULT_NONE else connect_timeout
-        body, headers = _encode(request_data)
+        body, headers = encode(request_data)
         timeout = aiohttp.ClientTimeout(total=wait, sock_connect=connect)
         try:
             async with self._session.request(
@@ -76,19 +76,12 @@ class SiteRequest(BaseRequest):
             raise NetworkError(type(error).__name__) from None
 
 
-def quote(text: str) -> bytes:
-    """A form value: the standard library's works letter by letter, and on a long answer that shows."""
-    raw = text.encode()
-    for letter in sorted({*raw} - _SAFE, key=b"%".__contains__, reverse=True):  # the percent sign first
-        raw = raw.replace(bytes((letter,)), b"%%%02X" % letter)
-    return raw
-
-
-def _encode(data: RequestData | None) -> tuple[Any, dict[str, str]]:
+def encode(data: RequestData | None) -> tuple[Any, dict[str, str]]:
+    """The body of a call, as JSON where no file goes along: a form of a long answer is half percent signs."""
     if data is None:
         return None, {}
     if not data.contains_files:
-        return b"&".join(b"%b=%b" % (x.encode(), quote(y)) for x, y in data.json_parameters.items()), _FORM
+        return json.dumps(data.parameters).encode(), _JSON
     form = aiohttp.FormData()
     for name, value in data.json_parameters.items():
         form.add_field(name, value)

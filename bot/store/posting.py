@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 from sqlalchemy import Connection, bindparam, select, update
 
+from bot.store.ready import Ready
 from bot.store.rows import Letter
 from bot.store.tables import ASIDE, DONE, NEW, outbox
 
@@ -22,7 +23,7 @@ _unsent = (
     .where(outbox.c.stage == NEW)
     .order_by(outbox.c.id)
 )
-_sent = (
+_sent = Ready(
     update(outbox).where(outbox.c.id == bindparam("row")).values(stage=DONE, body="", reply=bindparam("ours"))
 )
 _reply = (
@@ -46,7 +47,11 @@ def unsent(connection: Connection) -> list[Letter]:
 
 def tick_off(connection: Connection, sent: Sequence[tuple[Letter, int | None]]) -> None:
     """Letters that arrived, each with the number of our message where it made one."""
-    connection.execute(_sent, [{"row": letter.id, "ours": ours} for letter, ours in sent])
+    rows = [{"row": letter.id, "ours": ours} for letter, ours in sent]
+    if len(rows) == 1:
+        _sent.run(connection, rows[0])
+    else:
+        _sent.run_each(connection, rows)
 
 
 def reply_to(connection: Connection, chat: int, message: int) -> int | None:

@@ -2,20 +2,19 @@
 
 import json
 from collections.abc import Iterable, Sequence
-from functools import cache
+from functools import partial
 from typing import Any
 
 from sqlalchemy import Connection, Table, bindparam, delete, insert, select, update
-from sqlalchemy.dialects import postgresql, sqlite
 
-from bot.store import saved
+from bot.store.ready import Ready
 from bot.store.rows import Question, Settled, Talk, Update, Waiting
 from bot.store.tables import ASIDE, DONE, NEW, inbox, outbox, questions, talks
 
 PIECES = 16
 """Most letters of one update; a letter's number is its update's number times this, plus its place."""
 
-_waiting = (
+_waiting = Ready(
     select(inbox.c.id, inbox.c.body, inbox.c.tries)
     .where(inbox.c.stage == NEW, inbox.c.id > bindparam("after"))
     .order_by(inbox.c.id)
@@ -32,43 +31,48 @@ _questions = select(
     questions.c.before,
     questions.c.digest,
 )
-_question = _questions.where(
-    questions.c.chat == bindparam("asker"), questions.c.message == bindparam("asked")
+_question = Ready(
+    _questions.where(questions.c.chat == bindparam("asker"), questions.c.message == bindparam("asked"))
 )
-_question_of = _questions.where(questions.c.turn == bindparam("made"))
-_done = update(inbox).where(inbox.c.id == bindparam("row")).values(stage=DONE, body=None)
+_question_of = Ready(_questions.where(questions.c.turn == bindparam("made")))
+_done = Ready(update(inbox).where(inbox.c.id == bindparam("row")).values(stage=DONE, body=None))
 _aside = update(inbox).where(inbox.c.id == bindparam("row")).values(stage=ASIDE, fault=bindparam("why"))
 _tried = update(inbox).where(inbox.c.id == bindparam("row")).values(tries=inbox.c.tries + 1)
-_letters = insert(outbox)
+_letters = Ready(insert(outbox), ("id", "lane", "method", "body", "chat", "message", "at"))
 
 
-@cache
-def _upsert(dialect: str, name: str) -> Any:
+def _write_over(table: Table, keys: list[str], changed: list[str], dialect: str) -> Any:
     """Insert, or overwrite what may change, in the words of this database."""
-    table, keys, changed = _WRITTEN_OVER[name]
-    made = (postgresql if dialect == "postgresql" else sqlite).insert(table)
+    if dialect == "postgresql":
+        from sqlalchemy.dialects.postgresql import insert as insert_here
+    else:
+        from sqlalchemy.dialects.sqlite import insert as insert_here  # type: ignore[assignment]
+    made = insert_here(table)
     if not changed:
         return made.on_conflict_do_nothing(index_elements=keys)
     return made.on_conflict_do_update(index_elements=keys, set_={x: made.excluded[x] for x in changed})
 
 
-_WRITTEN_OVER: dict[str, tuple[Table, list[str], list[str]]] = {
-    "inbox": (inbox, ["update_id"], []),
-    "talks": (talks, ["key"], ["state", "turn", "at"]),
-    "questions": (questions, ["chat", "message"], ["turn", "before", "digest", "at"]),
-}
+_keep = Ready(partial(_write_over, inbox, ["update_id"], []), ("update_id", "lane", "body", "at"))
+_talk = Ready(
+    partial(_write_over, talks, ["key"], ["state", "turn", "at"]), ("key", "chat", "state", "turn", "at")
+)
+_ask = Ready(
+    partial(_write_over, questions, ["chat", "message"], ["turn", "before", "digest", "at"]),
+    ("chat", "message", "key", "turn", "before", "digest", "at"),
+)
 
 
 def keep(connection: Connection, updates: Iterable[Update], now: float) -> int:
     """Write updates down; one that is there already (a redelivery) changes nothing. How many were new."""
     rows = [{"update_id": u.update_id, "lane": u.lane, "body": u.body, "at": now} for u in updates]
-    made = connection.execute(_upsert(connection.dialect.name, "inbox"), rows)
+    made = _keep.run_each(connection, rows)
     return max(0, made.rowcount)
 
 
 def waiting(connection: Connection, after: int, most: int) -> list[Waiting]:
     """The oldest updates not yet worked, in the order they came."""
-    return [Waiting(*row) for row in connection.execute(_waiting, {"after": after, "most": most})]
+    return [Waiting(*row) for row in _waiting.rows(connection, {"after": after, "most": most})]
 
 
 def recall(connection: Connection, keys: Iterable[str]) -> dict[str, Talk]:
@@ -78,14 +82,14 @@ def recall(connection: Connection, keys: Iterable[str]) -> dict[str, Talk]:
 
 def question(connection: Connection, chat: int, message: int) -> Question | None:
     """The answered message with this number, if we still know it."""
-    row = connection.execute(_question, {"asker": chat, "asked": message}).first()
-    return Question(*row) if row else None
+    found = _question.rows(connection, {"asker": chat, "asked": message})
+    return Question(*found[0]) if found else None
 
 
 def question_of(connection: Connection, turn: int) -> Question | None:
     """The message that this turn answered."""
-    row = connection.execute(_question_of, {"made": turn}).first()
-    return Question(*row) if row else None
+    found = _question_of.rows(connection, {"made": turn})
+    return Question(*found[0]) if found else None
 
 
 def tried(connection: Connection, row: int) -> None:
@@ -98,23 +102,19 @@ def settle(connection: Connection, settled: Sequence[Settled], now: float) -> No
     done = [{"row": one.id} for one in settled if one.fault is None]
     aside = [{"row": one.id, "why": one.fault} for one in settled if one.fault is not None]
     if done:
-        connection.execute(_done, done)
+        _done.run_each(connection, done)
     if aside:
         connection.execute(_aside, aside)
-    saved.write(connection, [change for one in settled for change in one.changes])
-    given = [one.given for one in settled if one.given]
-    if given:
-        saved.write_answers(connection, given)
     kept = {one.talk.key: one.talk for one in settled if one.talk}  # the last one of a key counts
     if kept:
         rows = [
             {"key": t.key, "chat": t.chat, "state": t.state, "turn": t.turn, "at": now} for t in kept.values()
         ]
-        connection.execute(_upsert(connection.dialect.name, "talks"), rows)
+        _talk.run_each(connection, rows)
     asked = {(one.question.chat, one.question.message): one.question for one in settled if one.question}
     if asked:
-        connection.execute(
-            _upsert(connection.dialect.name, "questions"),
+        _ask.run_each(
+            connection,
             [
                 {
                     "chat": q.chat,
@@ -130,7 +130,7 @@ def settle(connection: Connection, settled: Sequence[Settled], now: float) -> No
         )
     post = [_post(one.id, place, now, one) for one in settled for place in range(len(one.letters))]
     if post:
-        connection.execute(_letters, post)
+        _letters.run_each(connection, post)
 
 
 def _post(row: int, place: int, now: float, settled: Settled) -> dict[str, Any]:

@@ -1,19 +1,23 @@
 """Parts of the sender on their own: the window, the pace, the form that goes over the line."""
 
 import asyncio
-from urllib.parse import parse_qs
+import json
 
 from hypothesis import given
 from hypothesis import strategies as st
+from telegram.request import RequestData
+from telegram.request._requestparameter import RequestParameter
 
-from bot.fronts.telegram_http import quote
+from bot.fronts.telegram_http import encode
 from bot.fronts.telegram_window import Pace, Window
 
 
-@given(st.text(alphabet=st.characters(exclude_categories=("Cs",))))
-def test_a_form_value_is_read_back_as_it_was(text: str) -> None:
-    body = f"a={quote(text).decode('ascii')}"
-    assert parse_qs(body, keep_blank_values=True, strict_parsing=True)["a"] == [text]
+@given(st.text(), st.integers(-(2**52), 2**52), st.booleans())
+def test_a_call_is_read_back_as_it_was(text: str, chat: int, flag: bool) -> None:
+    said = {"chat_id": chat, "text": text, "link_preview_options": {"is_disabled": flag}}
+    body, headers = encode(RequestData([RequestParameter.from_input(*part) for part in said.items()]))
+    assert headers == {"Content-Type": "application/json"}  # Bot API, "Making requests"
+    assert json.loads(body) == said
 
 
 async def test_near_by_one_call_is_out_at_a_time_and_far_away_many() -> None:
