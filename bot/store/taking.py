@@ -7,6 +7,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Table, bindparam, delete, insert, select, update
 
+from bot.store import saved
 from bot.store.ready import Ready
 from bot.store.rows import Question, Settled, Talk, Update, Waiting
 from bot.store.tables import ASIDE, DONE, NEW, inbox, outbox, questions, talks
@@ -105,6 +106,10 @@ def settle(connection: Connection, settled: Sequence[Settled], now: float) -> No
         _done.run_each(connection, done)
     if aside:
         connection.execute(_aside, aside)
+    saved.write(connection, [change for one in settled for change in one.changes])
+    given = [one.given for one in settled if one.given]
+    if given:
+        saved.write_answers(connection, given)
     kept = {one.talk.key: one.talk for one in settled if one.talk}  # the last one of a key counts
     if kept:
         rows = [
