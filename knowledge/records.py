@@ -184,6 +184,10 @@ class Rule(Model):
             raise ValueError(f"rule {self.id!r} has no single value")
         return self.value
 
+    def span(self, unit: str) -> tuple[float, float]:
+        """Least and most in another unit of their kind; 0 for an end that the record leaves open."""
+        return convert(self.min or 0.0, self.unit, unit), convert(self.max or 0.0, self.unit, unit)
+
     def to(self, unit: str) -> float:
         """The single value in another unit of its kind."""
         return convert(self.number(), self.unit, unit)

@@ -10,7 +10,7 @@ from knowledge.calculators._joints_limits import Limits, low
 from knowledge.ledger import Ledger
 from knowledge.pieces import course_height
 from knowledge.questions import Quantity
-from knowledge.units import convert
+from knowledge.units import convert, kind
 
 
 def small(millimetres: float, feet: bool) -> Quantity:
@@ -23,8 +23,8 @@ def small(millimetres: float, feet: bool) -> Quantity:
 def width(ledger: Ledger, limit: Limits) -> float:
     """Joint width in mm."""
     rule = ledger.rule("joints.width", **limit.facts)
-    if rule.unit == "mm":
-        return max(low(rule), _left_open(ledger, limit))
+    if kind(rule.unit) == kind("mm"):
+        return max(convert(low(rule), rule.unit, "mm"), _left_open(ledger, limit))
     exact = movement.width_for_spacing(limit.spacing, rule.number())
     whole = float(shown.whole(exact))
     ledger.step("joint width", f"{limit.spacing:g} m × {rule.number():g} mm/m = {exact:.4g} mm, rounded up",
@@ -39,9 +39,9 @@ def _left_open(ledger: Ledger, limit: Limits) -> float:
         return 0.0
     ledger.cite(rest)
     grown = movement.moisture(limit.spacing, ledger.rule("joints.moisture", material=limit.material).number())
-    wide = float(shown.whole(grown + rest.number()))
+    wide = float(shown.whole(grown + rest.to("mm")))
     ledger.step(
-        "joint width", f"{grown:.4g} mm of growth + {rest.number():g} mm, rounded up", quantity(wide, "mm")
+        "joint width", f"{grown:.4g} mm of growth + {rest.to('mm'):g} mm, rounded up", quantity(wide, "mm")
     )
     return wide
 
@@ -84,9 +84,9 @@ def seal(ledger: Ledger, wide: float, feet: bool) -> Quantity:
     if most is not None:
         ledger.cite(most)
     deep = movement.sealant_depth(
-        wide, share.number(), least.number(), most.number() if most is not None else None
+        wide, share.number(), least.to("mm"), most.to("mm") if most is not None else None
     )
-    ledger.step("sealant depth", f"the larger of {share.number():g} × {wide:g} mm and {least.number():g} mm",
+    ledger.step("sealant depth", f"the larger of {share.number():g} × {wide:g} mm and {least.to('mm'):g} mm",
                 quantity(deep, "mm"))  # fmt: skip
     return small(deep, feet)
 
@@ -102,7 +102,7 @@ def fill(ledger: Ledger, limit: Limits, say: bool) -> str:
 
 def ties(ledger: Ledger, feet: bool, height: float | None, joints: int | None, walls: int) -> None:
     """Slip ties by bed joints: spacing always, numbers where the height is known."""
-    most = ledger.rule("joints.tie_spacing").number()
+    most = ledger.rule("joints.tie_spacing").to("mm")
     ledger.rule("joints.tie_embedment")
     ledger.rule("joints.tie_form")
     course = course_height(ledger) * 1000
@@ -143,5 +143,5 @@ def cavity_ties(ledger: Ledger) -> None:
     ledger.cite(near)
     ledger.cite(up)
     ledger.note(
-        f"Cavity ties each side of the joint: within {near.number():g} mm of it, every {up.number():g} mm up."
+        f"Cavity ties each side of the joint: within {near.to('mm'):g} mm of it, every {up.to('mm'):g} mm up."
     )

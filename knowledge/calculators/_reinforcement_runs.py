@@ -57,7 +57,7 @@ def _width(ledger: Ledger, hole: Opening) -> float:
     rule = ledger.book.find("assume.opening_width", kind=hole.kind)
     ledger.assume(f"{hole.kind}_width", {"value": rule.number(), "unit": rule.unit}, rule.statement)
     ledger.note("An opening without a width was taken as a common one: send the widths before you order.")
-    return rule.number() / 1000
+    return rule.to("m")
 
 
 def _lengths(ledger: Ledger, hole: Opening, width: float, past: float) -> list[float]:
@@ -121,8 +121,8 @@ def spacing(ledger: Ledger, height: float | None) -> float:
         return said
     rule = ledger.rule("reinforcement.spacing")
     ledger.assume("spacing", {"value": rule.number(), "unit": rule.unit}, rule.statement)
-    return rule.number() / 1000
+    return rule.to("m")
 
 
 def _metres(ledger: Ledger, figure: str, **facts: str | None) -> float:
-    return ledger.rule(figure, **facts).number() / 1000
+    return ledger.rule(figure, **facts).to("m")

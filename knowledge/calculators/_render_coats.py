@@ -77,17 +77,17 @@ def _thickness(ledger: Ledger, job: Job) -> list[float]:
         for rule in (least, count, under, final):
             show_others(ledger, rule, facts)
     said = ledger.reading.coat_thickness
-    total = least.number() if said is None else said.to("mm")
+    total = least.to("mm") if said is None else said.to("mm")
     parts = table.split(total, _span(under), _span(final), count.number() > 2)
     if len(parts) > 2:
         show_others(ledger, under, facts)
     if said is not None:
         ledger.result("thickness_verdict", "enough")
-        if total < least.number():
+        if total < least.to("mm"):
             ledger.result("thickness_verdict", "too thin")
             ledger.note(f"{_say_mm(total)} is thin: {least.statement[0].lower()}{least.statement[1:]}")
         limit = ledger.book.find("render.dubbing")
-        if total > limit.number():
+        if total > limit.to("mm"):
             ledger.cite(limit)
             ledger.result("thickness_verdict", "too thick")
             ledger.note(f"{_say_mm(total)} is thick. {limit.statement}")
@@ -123,7 +123,7 @@ def show_others(ledger: Ledger, rule: Rule, facts: dict[str, Any]) -> None:
 
 
 def _span(rule: Rule) -> tuple[float, float]:
-    return rule.min or 0.0, rule.max or 0.0
+    return rule.span("mm")
 
 
 def thick(ledger: Ledger, mm: float) -> Quantity:

@@ -20,11 +20,11 @@ def plaster(ledger: Ledger, wants: set[str]) -> Laid:
             ledger.cite(other)
     mix = reading.mix or _usual(ledger)
     ledger.rule("render.gypsum")
-    total = said.to("mm") if said is not None else rule.number()
+    total = said.to("mm") if said is not None else rule.to("mm")
     if top is None:
         return _cement_plaster(ledger, mix, total)
     ledger.cite(top)
-    finish = top.number()
+    finish = top.to("mm")
     if reading.mix is not None and said is not None:
         ledger.result("coats", [{"name": "plaster", "mix": mix, "thickness": thick(ledger, total)}])
         ledger.result("thickness", thick(ledger, total))
@@ -63,7 +63,7 @@ def _cement_plaster(ledger: Ledger, mix: Mix, total: float) -> Laid:
     coats = 1
     if most is not None:
         ledger.cite(most)
-        coats = max(1, shown.whole(total / most.number()))
+        coats = max(1, shown.whole(total / most.to("mm")))
     each = total / coats
     name = "plaster" if coats == 1 else "coat of plaster"
     ledger.result("coats", [{"name": name, "mix": mix, "thickness": thick(ledger, each)}] * coats)

@@ -19,13 +19,13 @@ def weigh(ledger: Ledger) -> None:
     if bag is not None and reading.block is None:
         ledger.rule("safety.lift.bags")
         ledger.result("bag_mass", quantity(bag.to("kg"), "kg", 2))
-        _judge(ledger, bag.to("kg"), limit.number(), f"A bag of {say(bag)}")
+        _judge(ledger, bag.to("kg"), limit.to("kg"), f"A bag of {say(bag)}")
         return
     mass = _mass(ledger, reading.block or Block())
     if mass is None:
         return
     ledger.result("block_mass", quantity(mass, "kg", 2))
-    _judge(ledger, mass, limit.number(), f"A block of about {mass:.3g} kg")
+    _judge(ledger, mass, limit.to("kg"), f"A block of about {mass:.3g} kg")
     if reading.block is None or reading.block.mass is None:
         ledger.note(ledger.rule("safety.lift.wet").statement)
 
@@ -89,4 +89,4 @@ def _density(ledger: Ledger, block: Block, kind: str | None) -> float:
     strength = block.strength.to("N/mm²") if block.strength else None
     rule = ledger.rule("safety.density", material=kind, strength=strength)
     ledger.assume("density", {"value": rule.number(), "unit": rule.unit}, rule.statement)
-    return rule.number()
+    return rule.to("kg/m³")

@@ -11,7 +11,7 @@ from knowledge.ledger import Ledger
 
 def edge_ties(ledger: Ledger, face: Face) -> list[str]:
     """Results of the extra ties, all like walls together; what is in the count and what is not, in words."""
-    apart = ledger.rule("ties.edge.spacing").number() / 1000
+    apart = ledger.rule("ties.edge.spacing").to("m")
     ledger.rule("ties.edge.distance")
     for other in ledger.book.others("ties.edge.distance"):
         ledger.cite(other)
@@ -72,10 +72,10 @@ def _verge(ledger: Ledger, face: Face) -> list[str]:
         return []
     rule = ledger.rule("ties.verge.spacing")
     slope = hypot(face.length / 2, face.height)
-    each = along(slope, rule.number() / 1000)
+    each = along(slope, rule.to("m"))
     count = 2 * each * face.walls
     ledger.step(
-        "verges", f"2 × ({shown.say(shown.length(slope, face.feet))} at {rule.number():g} mm: {each})", count
+        "verges", f"2 × ({shown.say(shown.length(slope, face.feet))} at {rule.to('mm'):g} mm: {each})", count
     )
     ledger.result("verge_ties", count)
     return [f"{count} along the verges of an even gable"]

@@ -71,7 +71,7 @@ def _board(ledger: Ledger) -> Board:
     sides = []
     for slot, given in (("width", said.width), ("height", said.height or said.length)):
         rule = ledger.taken(f"board_{slot}") if given is None else None
-        sides.append(given.to("m") if given is not None else rule.number() / 1000 if rule else 0.0)
+        sides.append(given.to("m") if given is not None else rule.to("m") if rule else 0.0)
     feet = any(s is not None and s.unit in ("ft", "in") for s in (said.width, said.height, said.length))
     return Board(min(sides), max(sides), feet)
 
@@ -150,14 +150,14 @@ def _rows(ledger: Ledger, board: Board) -> None:
     said = ledger.reading.board
     thick = said.thickness.to("mm") if said is not None and said.thickness is not None else None
     if thick is None:
-        thick = ledger.taken("board_thickness").number()
+        thick = ledger.taken("board_thickness").to("mm")
     wide = board.width * 1000
     rule = ledger.book.seek("boards.row_spacing", thickness=thick, width=wide)
     if rule is None:
         ledger.note("For this board the rows of dabs are as its maker says.")
         return
     ledger.cite(rule)
-    rows = shown.whole(wide / rule.number()) + 1
+    rows = shown.whole(wide / rule.to("mm")) + 1
     ledger.result("dab_rows", rows)
     ledger.step("rows of dabs on a board", f"{wide:g} mm ÷ {rule.number():g} mm + 1", rows)
     if ledger.question.wants == ("dab_rows",):
@@ -171,7 +171,7 @@ def _adhesive(ledger: Ledger, face: Face) -> None:
     mass = face.net * rule.number()
     ledger.result("adhesive_mass", quantity(mass, "kg", 3))
     said = ledger.reading.bag_size
-    bag = said.to("kg") if said is not None else ledger.taken("adhesive_bag").number()
+    bag = said.to("kg") if said is not None else ledger.taken("adhesive_bag").to("kg")
     bags = shown.whole(mass / bag)
     ledger.result("adhesive_bags", bags)
     ledger.step("adhesive", f"{face.net:.4g} m² × {rule.number():g} kg/m² ÷ {bag:g} kg", round(mass / bag, 2))
@@ -208,4 +208,4 @@ def _worth(rule: Rule, feet: bool) -> object:
         return Range(min=rule.min, max=rule.max, unit=rule.unit)
     if rule.unit != "mm":
         return quantity(rule.number(), rule.unit)
-    return shown.thickness(rule.number() / 1000, feet)
+    return shown.thickness(rule.to("m"), feet)

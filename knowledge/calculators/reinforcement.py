@@ -84,11 +84,11 @@ def _totals(ledger: Ledger, runs: list[Run], feet: bool) -> None:
     ledger.step("all runs", sums, shown.length(total, feet))
     lap = ledger.rule("reinforcement.lap")
     said = ledger.reading.lap
-    over = said.to("m") if said is not None else lap.number() / 1000
+    over = said.to("m") if said is not None else lap.to("m")
     stock = ledger.taken("stock_length")
-    count = lapped(((run.length, run.count) for run in runs), stock.number(), over)
+    count = lapped(((run.length, run.count) for run in runs), stock.to("m"), over)
     ledger.result("pieces", count)
-    long, short = shown.length(stock.number(), feet), shown.thickness(over, feet)
+    long, short = shown.length(stock.to("m"), feet), shown.thickness(over, feet)
     ledger.step("pieces", f"runs cut from {shown.say(long)} lengths, laps {shown.say(short)}", count)
     ledger.rule("reinforcement.cover")
     if ledger.reading.leaf == "cavity":
@@ -117,7 +117,7 @@ def _worth(rule: Rule, feet: bool) -> object:
     """A figure as a result, in the asker's units."""
     if rule.choice is not None:
         return rule.choice
-    return shown.thickness(rule.number() / 1000, feet) if rule.unit else int(rule.number())
+    return shown.thickness(rule.to("m"), feet) if rule.unit else int(rule.number())
 
 
 def _longer(ledger: Ledger) -> None:
@@ -129,7 +129,7 @@ def _longer(ledger: Ledger) -> None:
         material = str(ledger.taken("material").choice)
     height = reading.height.to("m") if reading.height is not None else None
     every = said_spacing(ledger, height)
-    gap = every * 1000 if every is not None else ledger.book.find("reinforcement.spacing").number()
+    gap = every * 1000 if every is not None else ledger.book.find("reinforcement.spacing").to("mm")
     rule = ledger.rule("reinforcement.longer", material=material, spacing=gap)
     for other in ledger.book.others("reinforcement.longer", material=material, spacing=gap):
         ledger.cite(other)

@@ -75,7 +75,7 @@ def _pattern(ledger: Ledger) -> tuple[float, float]:
             others = [ledger.rule("ties.density"), *ledger.book.others("ties.density"), *others]
     for other in others:
         ledger.cite(other)
-    across, up = horizontal.number() / 1000, vertical.number() / 1000
+    across, up = horizontal.to("m"), vertical.to("m")
     across = _said(ledger, across, up)
     feet = ledger.feet
     per = 1 / (across * up)
@@ -86,7 +86,7 @@ def _pattern(ledger: Ledger) -> tuple[float, float]:
     ledger.result("spacing", sides)
     ledger.step("to an area", f"1 ÷ ({across:g} m × {up:g} m)", quantity(each, unit, 3))
     edge = ledger.rule("ties.edge.spacing")
-    ledger.result("edge_spacing", shown.thickness(edge.number() / 1000, feet))
+    ledger.result("edge_spacing", shown.thickness(edge.to("m"), feet))
     if "slip" in ledger.question.wants:
         ledger.note(ledger.rule("ties.slip").statement)
     return across, up
@@ -98,7 +98,7 @@ def _leaf(ledger: Ledger) -> float:
     said = (block.thickness if block else None) or ledger.reading.thickness
     if said is not None:
         return said.to("mm")
-    return ledger.taken("block_thickness").number()
+    return ledger.taken("block_thickness").to("mm")
 
 
 def _said(ledger: Ledger, across: float, up: float) -> float:
@@ -154,13 +154,13 @@ def _length(ledger: Ledger) -> Need | None:
     if cavity is None:
         return ledger.need("cavity", "How wide is the clear cavity, insulation in it and all, in mm?")
     wide = cavity.to("mm")
-    bedded = ledger.book.find("ties.embedment").number()
+    bedded = ledger.book.find("ties.embedment").to("mm")
     feet = cavity.unit in ("in", "ft")
     least = shown.thickness((wide + 2 * bedded) / 1000, feet)
     ledger.result("least_length", least)
     ledger.step("shortest tie", f"{wide:g} mm + 2 × {bedded:g} mm", least)
     narrow = ledger.book.seek("ties.cavity.least")
-    if narrow is not None and wide < narrow.number():
+    if narrow is not None and wide < narrow.to("mm"):
         ledger.cite(narrow)
         ledger.note(narrow.statement)
     lengths = ledger.book.seek("ties.length")

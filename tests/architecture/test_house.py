@@ -91,7 +91,7 @@ def test_a_calculator_imports_no_other_topic(path: Path) -> None:
 def test_only_the_one_door_reaches_a_calculator(path: Path) -> None:
     if path.parent == CALCULATORS or path.name == "answering.py":
         return
-    beyond = ("knowledge.calculators",)
+    beyond: tuple[str, ...] = ("knowledge.calculators",)
     if path.name != "coverage.py":  # it knocks at the door like the talk does
         beyond += ("knowledge.answering",)
     assert not {name for name in imported(path) if name.startswith(beyond)}
