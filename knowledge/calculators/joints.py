@@ -39,7 +39,8 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
         if _wants_a_wall(question):
             return [ledger.need("length", "How long is the wall?")]
         return [_rule(ledger)]
-    if _AMOUNTS & set(question.wants) and reading.height is None:
+    tied = question.wants[:1] == ("tie_count",)
+    if (tied or _AMOUNTS & set(question.wants)) and reading.height is None:
         return [ledger.need("height", "How high is the wall?")]
     if by_height(ledger) and wall_height(ledger) is None:
         return [ledger.need("height", "How high is the wall? Its joints go by the height as well.")]

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from bot.reading.heard import Doubt, Heard, Wall
+from bot.reading.items import Item
 from bot.reading.scene import Scene
 from bot.reading.several.parts import split_items
 
@@ -155,9 +157,62 @@ def _plan(scene: Scene) -> None:
     scene.assume("walls", 2, f"'{plan.text}' was taken as a plan: {how}.")
 
 
+def _named_leaves(scene: Scene) -> bool:
+    """'inner leaf on 1:1:6, outer leaf brick on 1:½:4½': each leaf has what stands behind its name."""
+    heard, items = scene.heard, scene.items
+    names = [(i, x.tag("slot")) for i, x in enumerate(items) if _leaf(x) is not None]
+    leaves = [_leaf(items[i]) for i, _ in names]
+    if sorted(str(leaf) for leaf in leaves) != ["inner", "outer"] or not {"joints", "mortar"} & set(scene.topics):
+        return False
+    mixes = next((b for b in heard.bare if isinstance(b, list)), [])
+    shared = {k: v for k, v in heard.slots.items() if k not in {"leaf", "block", "place", "mix"}}
+    walls = []
+    for n, (i, _) in enumerate(names):
+        last = names[n + 1][0] if n + 1 < len(names) else len(items)
+        own = items[i:last]
+        slots: dict[str, Any] = {**shared, "leaf": leaves[n]}
+        block: dict[str, Any] = {}
+        for item in own:
+            tag = item.tag("slot")
+            if item.tagged("slot", "material") and tag is not None:
+                block["material"] = tag[2]
+            if item.used == "block" and item.kind == "measure":
+                thickness = heard.slots.get("block", {}).get("thickness")
+                block.update({"thickness": thickness} if thickness else {})
+        if block:
+            slots["block"] = block
+        mix = next((mix for item, mix in mixes if any(item is x for x in own)), None)
+        if mix is None and any(x.used == "mix" for x in own):
+            mix = heard.slots.get("mix")
+        if mix is not None:
+            slots["mix"] = mix
+        walls.append(Wall(str(leaves[n]), slots, dict(heard.evidence)))
+    asked = _for_each(scene)
+    if not (all("mix" in wall.slots for wall in walls) or all("block" in wall.slots for wall in walls) or asked):
+        return False
+    heard.walls = walls
+    heard.slots.pop("block", None)
+    heard.bare = [b for b in heard.bare if not isinstance(b, (list, dict))]
+    heard.slots["leaf"] = "cavity"
+    return True
+
+
+def _for_each(scene: Scene) -> bool:
+    """'the mix for each', and not 'the same for both'."""
+    items = scene.items
+    return any(x.says("walls.for_each") for x in items) and not any(x.says("walls.same") for x in items)
+
+
+def _leaf(item: Item) -> str | None:
+    """inner or outer, where the item names that leaf."""
+    return next((leaf for leaf in ("inner", "outer") if item.tagged("slot", "leaf", leaf)), None)
+
+
 def _leaves(scene: Scene) -> None:
     """Brick outside, aircrete inside: a reading for each leaf, where joints or mortar are asked."""
     heard = scene.heard
+    if _named_leaves(scene):
+        return
     two = next((b["materials"] for b in heard.bare if isinstance(b, dict) and "materials" in b), None)
     heard.bare = [b for b in heard.bare if not (isinstance(b, dict) and "materials" in b)]
     if (
@@ -172,6 +227,7 @@ def _leaves(scene: Scene) -> None:
         not mixes
         and scene.topics == ["mortar"]
         and any(x.tagged("slot", "leaf", "cavity") for x in scene.items)
+        and not _for_each(scene)
     ):
         return
     if mixes:
@@ -193,6 +249,8 @@ def _leaves(scene: Scene) -> None:
         walls.append(Wall(leaf, slots, {**heard.evidence, "block": [two[material]]}))
     heard.walls = walls
     heard.slots.pop("leaf", None)
+    if any(x.used == "place" and x.says("walls.side_of_wall") for x in scene.items):
+        heard.slots.pop("place", None)
     heard.slots["leaf"] = "cavity"
 
 

@@ -94,7 +94,7 @@ def _prefixed(scene: Scene) -> bool:
     ):
         return False  # the last word has its size before it, so they all have
     j = first + 1
-    while j < len(items) and items[j].kind == "mark" and items[j].text in {":", "=", "-"}:
+    while j < len(items) and items[j].text in {":", "=", "-"}:
         j += 1
     return j < len(items) and items[j].kind == "measure" and not items[j].used
 

@@ -51,7 +51,11 @@ def take_ends(scene: Scene) -> None:
         if side == "both":
             ends = [value if e is None else e for e in ends]
         elif side in {"left", "right"}:
-            ends[0 if side == "left" else 1] = value
+            at_end = 0 if side == "left" else 1
+            if ends[at_end] not in {None, value} and not any(x.says("ends.corrected") for x in items[:i]):
+                two_of_them(scene, ends, at_end, value, item)
+                return
+            ends[at_end] = value
         elif side == "other":
             ends[1 if ends[0] is not None else 0] = value
         elif side == "one" or (side is None and len(mentions) <= 2):
@@ -67,6 +71,16 @@ def take_ends(scene: Scene) -> None:
         return
     if any(ends):
         scene.claim("ends", ends, *sources)
+
+
+def two_of_them(scene: Scene, ends: list[str | None], at: int, value: str, item: Item) -> None:
+    """One end was told twice, and not the same: asked."""
+    named = {"return": "A return, bonded in", "free": "Free", "column": "A column"}
+    choices = []
+    for kind in (ends[at], value):
+        told: list[str | None] = [kind if n == at else end for n, end in enumerate(ends)]
+        choices.append((named.get(kind or "", "Free"), {"ends": told}))
+    scene.doubt("ends", f"What is at the {('left', 'right')[at]} end?", choices, item)
 
 
 def _untold_side(scene: Scene, ends: list[str | None], taken: set[int]) -> bool:

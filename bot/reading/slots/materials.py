@@ -44,7 +44,8 @@ def take_materials(scene: Scene) -> None:
             scene.heard.marks.add("brick outer")
             scene.claim("leaf", "cavity", found["clay_brick"], soft=True)
         return
-    told = any(x.says("material.one_and_other") for x in scene.items)
+    at = sorted(item.start for item in found.values())
+    told = any(x.says("material.one_and_other") for x in scene.items if at[0] < x.start < at[-1])
     if set(found) == {"aac", "aggregate"} and not told:
         both = list(found)
         scene.doubt(

@@ -128,7 +128,7 @@ def _no_block(scene: Scene, j: int) -> bool:
     """A pair too large for a block, behind the noun of an opening: 'door 36in x 80in blocks'."""
     item, before = scene.items[j], scene.at(j - 1)
     large = item.kind == "dims" and any(
-        s.unit and s.unit != "%" and s.to_mm() > 700 or not s.unit and s.value > 700 for s in item.sizes
+        (s.unit and s.unit != "%" and s.to_mm() > 700) or (not s.unit and s.value > 700) for s in item.sizes
     )
     return large and before is not None and kind_of_raw(before)
 

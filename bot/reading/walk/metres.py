@@ -21,6 +21,9 @@ def metres(way: Walk, size: Measure, j: int, k: int) -> int:
     digits = t[k].text
     power = k + 1 < len(t) and digits in {"2", "3"} and size.decimal
     if not t[k].spaced and re.fullmatch(r"\d{1,3}", digits) and not power:
+        again = way.unit(k + 1)
+        if again and again[0] == "m" and not t[k + 1].spaced and len(digits) == 1:
+            return k  # '9m5m': 9.5 m, or 9 m and 5 m?
         return _touching(way, size, k)
     spelt_out = t[j].spaced or t[j].text != "m"
     if not size.decimal and spelt_out and re.fullmatch(r"[1-9]\d", digits) and _ends(way, k + 1):
