@@ -101,6 +101,14 @@ def _brick_wall(block: Block | None) -> bool:
     return block.material in ("clay_brick", "calcium_silicate")
 
 
+def sized_in(ledger: Ledger, kind: str | None) -> str:
+    """ "inches" where the piece, or the wall that bricks are to make, was sized in inches: else "metric"."""
+    block = ledger.reading.block or Block()
+    wall = block.thickness or ledger.reading.thickness
+    bricks = kind in ("clay_brick", "calcium_silicate") and block.length is None and block.height is None
+    return "inches" if _in_inches(block) or (bricks and wall is not None and wall.unit == "in") else "metric"
+
+
 def _in_inches(block: Block | None) -> bool:
     """Whether the block was sized in inches."""
     said = _sizes(block)
@@ -121,7 +129,7 @@ def _side(ledger: Ledger, side: str, kind: str | None, bed: float, said_of_wall:
     block = ledger.reading.block
     said: Quantity | None = getattr(block, side) if block and not said_of_wall else None
     if said is None:
-        use = "inches" if _in_inches(block) else "metric"
+        use = sized_in(ledger, kind)
         rule = ledger.taken(f"block_{side}", material=kind, use=use)
         said = Quantity(value=rule.number(), unit=rule.unit)
         if use == "inches" and said.unit != "in":

@@ -5,6 +5,7 @@ from __future__ import annotations
 from knowledge import yields
 from knowledge.answers import Need, quantity
 from knowledge.ledger import Ledger
+from knowledge.pieces import sized_in
 from knowledge.questions import Block, Opening, Quantity, Reading
 
 
@@ -34,19 +35,23 @@ class Unit:
 
 def unit_of(reading: Reading, ledger: Ledger, material: str, *, first: bool) -> Unit:
     block = reading.block if first and reading.block else Block()
-    thickness = block.thickness or (reading.thickness if first and reading.leaf != "cavity" else None)
+    of_wall = reading.thickness if first and reading.leaf != "cavity" else None
+    thickness = of_wall if block.thickness is None or of_wall is not None else block.thickness
+    use = sized_in(ledger, material) if first else "metric"
 
     def size(said: Quantity | None, slot: str) -> float:
         if said is not None:
             return said.to("m")
-        rule = ledger.book.find(f"assume.{slot}", material=material)
+        rule = ledger.book.find(f"assume.{slot}", material=material, use=use)
         if first:
-            ledger.taken(slot, material=material)
+            ledger.taken(slot, material=material, use=use)
         return Quantity(value=rule.number(), unit=rule.unit).to("m")
 
     joint = size(reading.joint_thickness, "joint_thickness")
-    usual = ledger.book.find("assume.block_thickness", material=material)
+    usual = ledger.book.find("assume.block_thickness", material=material, use=use)
     one = Quantity(value=usual.number(), unit=usual.unit).to("m")
+    if block.thickness is not None and of_wall is not None:
+        one = block.thickness.to("m")
     wall = size(thickness, "block_thickness")
     width = one if material in ("clay_brick", "calcium_silicate") else wall
     return Unit(size(block.length, "block_length"), size(block.height, "block_height"), width, wall, joint)
@@ -115,7 +120,7 @@ def _is_usual(ledger: Ledger, unit: Unit, material: str) -> bool:
         "block_length": unit.length, "block_height": unit.height, "block_thickness": unit.width,
         "joint_thickness": unit.joint,
     }  # fmt: skip
-    usual = {slot: ledger.book.find(f"assume.{slot}", material=material).number() for slot in sizes}
+    usual = {slot: ledger.book.find(f"assume.{slot}", material=material).to("mm") for slot in sizes}
     return all(abs(size * 1000 - usual[slot]) < 1 for slot, size in sizes.items())
 
 
@@ -125,8 +130,8 @@ def _rule_of_thumb(ledger: Ledger, material: str, count: float) -> None:
     if thumb is None:
         return
     ledger.cite(thumb)
-    mass = count * thumb.number()
-    ledger.step("by the rule of thumb", f"{count:.0f} × {thumb.number():g} kg, waste in", f"{mass:.0f} kg")
+    mass = count * thumb.to("kg")
+    ledger.step("by the rule of thumb", f"{count:.0f} × {thumb.to('kg'):g} kg, waste in", f"{mass:.0f} kg")
     before = ledger.results.get("rule_of_thumb_mass")
     ledger.result("rule_of_thumb_mass", quantity(mass + (before.value if before else 0), "kg", 0))
     sand = ledger.book.seek("mortar.sand_per_thousand", material=material)
