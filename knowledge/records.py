@@ -186,8 +186,9 @@ class Rule(Model):
 
     def span(self, unit: str) -> tuple[float, float]:
         """Least and most in another unit of their kind; 0 for an end that the record leaves open."""
-        return convert(self.min or 0.0, self.unit, unit), convert(self.max or 0.0, self.unit, unit)
+        least, most = (round(convert(end or 0.0, self.unit, unit), 9) for end in (self.min, self.max))
+        return least, most
 
     def to(self, unit: str) -> float:
-        """The single value in another unit of its kind."""
-        return convert(self.number(), self.unit, unit)
+        """The single value in another unit of its kind, freed of the dust of binary fractions."""
+        return round(convert(self.number(), self.unit, unit), 9)

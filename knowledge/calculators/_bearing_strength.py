@@ -46,8 +46,8 @@ def strength(ledger: Ledger, thickness: float) -> Strength | Decline:
     if isinstance(unit, Decline):
         return unit
     joint = reading.joint_thickness
-    most = ledger.book.find("bearing.thin_joint").max
-    thin = joint is not None and most is not None and joint.to("mm") <= most
+    most = ledger.book.find("bearing.thin_joint").span("mm")[1]
+    thin = joint is not None and joint.to("mm") <= most
     if thin:
         ledger.rule("bearing.thin_joint")
     mortar = _mortar(ledger, unit, thin)
@@ -79,12 +79,12 @@ def _unit(ledger: Ledger, block: Block, material: str, thickness: float) -> floa
     if block.strength is not None:
         declared = block.strength.to("N/mm²")
     else:
-        declared = ledger.taken("strength", material=material, use="bearing").number()
+        declared = ledger.taken("strength", material=material, use="bearing").to("N/mm²")
     ledger.assume("block_kind", "solid (group 1)", "Hollow and cellular block is not for this sum.")
     if block.height is not None:
         height = block.height.to("mm")
     else:
-        height = ledger.taken("block_height", material=material, use="metric").number()
+        height = ledger.taken("block_height", material=material, use="metric").to("mm")
     rule = ledger.rule("bearing.shape")
     table = cast(Table, rule.table)
     widths = [float(name) for name in table.columns[1:]]

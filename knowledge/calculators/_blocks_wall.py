@@ -132,7 +132,7 @@ def mortar(ledger: Ledger, area: float, one: Piece, feet: bool) -> None:
                 shown.volume(volume, feet))  # fmt: skip
     ledger.rule("blocks.full_bed")
     thin = ledger.book.find("blocks.thin_joint")
-    if thin.max is not None and one.joint * 1000 <= thin.max:
+    if one.joint * 1000 <= thin.span("mm")[1] + 1e-9:
         ledger.cite(thin)
         ledger.note(
             "Thin joints: the block maker's thin-layer mortar; only the first course on ordinary mortar."

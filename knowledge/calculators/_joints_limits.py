@@ -130,7 +130,7 @@ def counts(ledger: Ledger, hole: Opening) -> bool:
     """Whether an opening counts: larger, either way, than those that the region lets pass; or not sized."""
     small = ledger.book.seek("joints.small_opening")
     return small is None or any(
-        size is None or size.to("mm") > small.number() + 1e-6 for size in (hole.width, hole.height)
+        size is None or size.to("mm") > small.to("mm") + 1e-6 for size in (hole.width, hole.height)
     )
 
 
@@ -150,7 +150,7 @@ def _reinforcement(ledger: Ledger, material: str, place: str) -> dict[str, Any]:
         every = said.to("mm")
     facts = {"bed_reinforcement": True, "spacing": every}
     if every is None:
-        facts["spacing"] = ledger.book.find("joints.reinforcement_spacing").number()
+        facts["spacing"] = round(ledger.book.find("joints.reinforcement_spacing").to("mm"), 6)
     longer = ledger.book.find("joints.spacing", material=material, place=place, **facts)
     if longer.when.bed_reinforcement:
         if every is None:

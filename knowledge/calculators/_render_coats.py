@@ -83,11 +83,11 @@ def _thickness(ledger: Ledger, job: Job) -> list[float]:
         show_others(ledger, under, facts)
     if said is not None:
         ledger.result("thickness_verdict", "enough")
-        if total < least.to("mm"):
+        if total < least.to("mm") - 1e-6:
             ledger.result("thickness_verdict", "too thin")
             ledger.note(f"{_say_mm(total)} is thin: {least.statement[0].lower()}{least.statement[1:]}")
         limit = ledger.book.find("render.dubbing")
-        if total > limit.to("mm"):
+        if total > limit.to("mm") + 1e-6:
             ledger.cite(limit)
             ledger.result("thickness_verdict", "too thick")
             ledger.note(f"{_say_mm(total)} is thick. {limit.statement}")

@@ -87,10 +87,10 @@ def _amounts(ledger: Ledger, name: str) -> Need | Decline | None:
         return None
     mix, percent = _mix(mixed), percent_over(ledger)
     share = ledger.rule("mortar.yield", ratio=mix.sand / mix.cement).number()
-    heavy = {part: ledger.rule("mortar.density", kind=part).number() for part in ("cement", "sand")}
+    heavy = {part: ledger.rule("mortar.density", kind=part).to("kg/m³") for part in ("cement", "sand")}
     one = bag(ledger)
     ends = []
-    for mm in (thick.min, thick.max):
+    for mm in thick.span("mm"):
         volume = yields.with_waste(face.net * mm / 1000, percent)
         parts = yields.by_sand(volume, share, mix.cement, 0, mix.sand)
         ends.append((volume, parts["cement"] * heavy["cement"], parts["sand"] * heavy["sand"]))

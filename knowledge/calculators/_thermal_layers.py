@@ -50,13 +50,13 @@ def _finished(ledger: Ledger, wall: list[Stuff]) -> list[Stuff]:
     """The finish that was named, at its usual thickness where none was said."""
     finish, coat = ledger.reading.finish, ledger.reading.coat_thickness
     if finish in ("render", "plaster"):
-        thick = coat.to("m") if coat is not None else ledger.taken(f"{finish}_thickness").number() / 1000
+        thick = coat.to("m") if coat is not None else ledger.taken(f"{finish}_thickness").to("m")
         return [Stuff(finish, thick), *wall] if finish == "render" else [*wall, Stuff(finish, thick)]
     if finish == "boards":
-        gap = ledger.taken("dab_gap").number() / 1000
+        gap = ledger.taken("dab_gap").to("m")
         board = ledger.reading.board
         thick = board.thickness.to("m") if board is not None and board.thickness is not None else (
-            ledger.taken("board_thickness").number() / 1000)  # fmt: skip
+            ledger.taken("board_thickness").to("m"))  # fmt: skip
         return [*wall, Stuff("air", gap), Stuff("plasterboard", thick)]
     if finish is None:
         ledger.note("Bare wall, without render, plaster or boards: name them and they count.")
@@ -147,7 +147,7 @@ def _jointed(ledger: Ledger, one: Stuff, conductivity: float, plain: float) -> h
     block = reading.block or Block()
     joint = reading.joint_thickness
     thin = ledger.book.find("thermal.thin_joint")
-    if joint is not None and thin.max is not None and joint.to("mm") <= thin.max:
+    if joint is not None and joint.to("mm") <= thin.span("mm")[1] + 1e-9:
         ledger.cite(thin)
         return [(1.0, plain)]
     exposed = reading.place == "external" and reading.finish == "fair_faced"
@@ -175,7 +175,7 @@ def _share(ledger: Ledger, block: Block) -> float:
         ledger.assume("mortar_share", rule.number(), rule.statement)
         return rule.number()
     said: Any = ledger.reading.joint_thickness
-    joint = said.to("mm") if said is not None else ledger.taken("joint_thickness").number()
+    joint = said.to("mm") if said is not None else ledger.taken("joint_thickness").to("mm")
     share = heat.mortar_share(block.length.to("mm"), block.height.to("mm"), joint)
     ledger.step("share of mortar", "1 − block ÷ block with one joint each way", round(share, 4))
     return share

@@ -6,9 +6,11 @@ from typing import Any
 
 from knowledge import shown
 from knowledge.answers import Range, quantity
+from knowledge.bags import bag
 from knowledge.ledger import Ledger
 from knowledge.pieces import Piece
 from knowledge.questions import Quantity
+from knowledge.units import convert
 
 Parts = dict[str, dict[str, Any]]
 Row = dict[str, Any]
@@ -61,15 +63,16 @@ def _binders(ledger: Ledger, parts: Parts) -> list[Row]:
     masses = {name: _sum(parts, f"{name}_mass") for name in ("cement", "lime")}
     if not any(masses.values()):
         return []
-    said = ledger.reading.bag_size
-    bag = said.to("kg") if said is not None else ledger.taken("bag_size").number()
     names = {"cement": "Cement", "lime": "Hydrated lime"}
-    unit = f"bags of {bag:g} kg"
-    return [
-        _row(names[name], shown.whole(mass / bag), unit, quantity(mass, "kg", 1), "with waste")
-        for name, mass in masses.items()
-        if mass > 0
-    ]
+    home = ledger.book.region.units.get("mass", "kg")
+    found = []
+    for name, mass in masses.items():
+        if mass > 0:
+            one = bag(ledger, name)
+            unit = f"bags of {convert(one, 'kg', home):.4g} {home}"
+            exact = quantity(convert(mass, "kg", home), home, 1)
+            found.append(_row(names[name], shown.whole(mass / one), unit, exact, "with waste"))
+    return found
 
 
 def _sand(ledger: Ledger, parts: Parts) -> list[Row]:
@@ -79,13 +82,14 @@ def _sand(ledger: Ledger, parts: Parts) -> list[Row]:
         mass = parts.get(topic, {}).get("sand_mass")
         if not isinstance(mass, Quantity) or mass.value <= 0:
             continue
-        small = mass.to("kg") <= ledger.rule("wall.sand_in_bags").number()
+        small = mass.to("kg") <= ledger.rule("wall.sand_in_bags").to("kg")
         if not small and ledger.book.seek("assume.bulk_bag") is None:
-            loose = ledger.rule("mortar.density", kind="sand").number()
-            exact = quantity(mass.to("kg"), "kg", 1)
-            rows.append(_row(name, shown.whole(mass.to("kg") / loose), "m³", exact, "with waste, dry"))
+            loose = ledger.rule("mortar.density", kind="sand").to("kg/m³")
+            unit = "yd³" if ledger.feet else "m³"
+            order = shown.whole(convert(mass.to("kg") / loose, "m³", unit))
+            rows.append(_row(name, order, unit, quantity(mass.value, mass.unit, 1), "with waste, dry"))
             continue
-        bag = (ledger.rule("wall.sand_bag") if small else ledger.taken("bulk_bag")).number()
+        bag = (ledger.rule("wall.sand_bag") if small else ledger.taken("bulk_bag")).to("kg")
         unit = f"bags of {bag:g} kg" if small else f"bulk bags of {bag:g} kg"
         order = shown.whole(mass.to("kg") / bag)
         rows.append(_row(name, order, unit, quantity(mass.to("kg"), "kg", 1), "with waste, dry"))
@@ -104,7 +108,7 @@ def _joints(ledger: Ledger, parts: Parts) -> list[Row]:
     wide, deep = _most(found.get("joint_width")), _most(found.get("sealant_depth"))
     if isinstance(seal, Quantity) and wide is not None and deep is not None:
         litres = seal.to("m") * wide.to("m") * deep.to("m") * 1000
-        one = ledger.rule("wall.cartridge").number()
+        one = ledger.rule("wall.cartridge").to("l")
         unit = f"cartridges of {one * 1000:g} ml"
         rows.append(
             _row("Joint sealant", shown.whole(litres / one), unit, quantity(litres, "l", 3), "in the joints")

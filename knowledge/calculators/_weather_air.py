@@ -36,9 +36,9 @@ def job(ledger: Ledger) -> Job:
     mix = reading.mix
     if work == "lay" and mix is not None and mix.lime and not mix.cement:
         return Job(work, kind="lime")
-    thin = ledger.book.find("blocks.thin_joint").max
+    thin = ledger.book.find("blocks.thin_joint").span("mm")[1]
     joint = reading.joint_thickness
-    if work == "lay" and joint is not None and thin is not None and joint.to("mm") <= thin:
+    if work == "lay" and joint is not None and joint.to("mm") <= thin:
         return Job(work, thin=True)
     return Job(work)
 

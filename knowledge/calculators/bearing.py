@@ -183,15 +183,15 @@ def _enhancement(ledger: Ledger, bed: Bed, thickness: float) -> float:
 
 def _pad(ledger: Ledger, load: float, thickness: float, wall: Strength) -> None:
     """A first idea: as wide as the wall, long enough with nothing added, deep enough to spread."""
-    least = ledger.rule("bearing.pad_length").number()
-    beam = ledger.rule("bearing.steel_length").number()
+    least = ledger.rule("bearing.pad_length").to("mm")
+    beam = ledger.rule("bearing.steel_length").to("mm")
     long = max(least, load / (thickness * wall.design))
     long = shown.whole(long / 10) * 10
     depth = bearings.spread_depth(long, beam, ledger.rule("bearing.spread").number())
     block = ledger.reading.block
     course = block.height.to("mm") if block is not None and block.height is not None else (
-        ledger.taken("block_height", use="metric").number())  # fmt: skip
-    joint = ledger.book.find("assume.joint_thickness").number()
+        ledger.taken("block_height", use="metric").to("mm"))  # fmt: skip
+    joint = ledger.book.find("assume.joint_thickness").to("mm")
     courses = max(1, shown.whole((depth + joint) / (course + joint)))
     deep = courses * (course + joint) - joint
     feet = ledger.feet or (ledger.reading.load is not None and ledger.reading.load.unit in _POUNDS)
@@ -217,7 +217,7 @@ def _general(ledger: Ledger) -> None:
             continue
         rule = ledger.rule(f"bearing.{figure}")
         angle = (
-            quantity(rule.number(), "°") if name == "spread" else shown.thickness(rule.number() / 1000, feet)
+            quantity(rule.number(), "°") if name == "spread" else shown.thickness(rule.to("m"), feet)
         )
         ledger.result(name, angle)
         for other in ledger.book.others(f"bearing.{figure}"):

@@ -51,7 +51,7 @@ def _ask(ledger: Ledger) -> Need:
             if rule.when.width}  # fmt: skip
     widths = (
         ("hairline, under {} mm", Quantity(value=tops[1] or 0, unit="mm", bound="under")),
-        ("about {} mm", Quantity(value=ledger.book.find("crack.warn").number(), unit="mm", bound="about")),
+        ("about {} mm", Quantity(value=ledger.book.find("crack.warn").to("mm"), unit="mm", bound="about")),
         ("over {} mm", Quantity(value=tops[2] or 0, unit="mm", bound="over")),
     )
     options = [Option(label=label.format(f"{width.value:g}"), reading=Reading(crack=Crack(width=width)))
@@ -87,7 +87,7 @@ def _urgency(ledger: Ledger, signs: Signs) -> str:
         ledger.rule("crack.engineer.signs")
         return "soon"
     warn = ledger.book.find("crack.warn")
-    if signs.width is not None and signs.width > warn.number():
+    if signs.width is not None and signs.width > warn.to("mm") + 1e-9:
         return "soon"
     return "watch"
 
@@ -125,7 +125,7 @@ def _note(ledger: Ledger, signs: Signs) -> None:
     if width is not None and ledger.results["category"] != signs.low and signs.low != signs.high:
         ledger.note(_edge(ledger, signs, width))
     probable = book.find("crack.width.probable")
-    if width is not None and probable.max is not None and width > probable.max:
+    if width is not None and probable.max is not None and width > probable.span("mm")[1]:
         ledger.cite(probable)
         ledger.note(f"Taken as {width:g} mm wide. If that is its length, send the width.")
     if signs.leaning or signs.dropped:
@@ -133,17 +133,17 @@ def _note(ledger: Ledger, signs: Signs) -> None:
         return
     if width is None:
         return
-    if width >= warn.number():
+    if width >= warn.to("mm") - 1e-9:
         ledger.note(ledger.rule("crack.warn").statement)
     else:
         place = next((p for p in signs.places if book.seek("crack.new_house", use=p)), None)
         normal = book.seek("crack.new_house", use=place) if place else None
-        if normal is not None and width <= normal.number():
+        if normal is not None and width <= normal.to("mm") + 1e-9:
             ledger.cite(normal)
             ledger.note(normal.statement)
         elif not (signs.growing or signs.pattern in _UNEVEN or signs.place in ("bearing", "retaining")):
             ledger.note(ledger.rule("crack.decoration").statement)
-    if width <= book.others("crack.hairline")[0].number():
+    if width <= book.others("crack.hairline")[0].to("mm") + 1e-9:
         ledger.rule("crack.hairline")
         ledger.cite(book.others("crack.hairline")[0])
         ledger.rule("crack.structural")
@@ -167,7 +167,7 @@ def _repoint(ledger: Ledger) -> None:
     if rule.statement not in ledger.results["repair"] or rule.min is None or rule.max is None:
         return
     thick = ledger.reading.joint_thickness
-    joint = thick.to("mm") if thick else ledger.taken("joint_thickness").number()
+    joint = thick.to("mm") if thick else ledger.taken("joint_thickness").to("mm")
     depth = Range(min=round(rule.min * joint, 3), max=round(rule.max * joint, 3), unit="mm")
     ledger.result("repoint_depth", depth)
     ledger.step("rake out", f"{rule.min:g} to {rule.max:g} × {joint:g} mm", depth)

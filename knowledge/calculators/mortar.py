@@ -25,7 +25,7 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
         return [_close(ledger)]
     reading = question.reading
     thin = book.find("mortar.thin_joint")
-    if reading.joint_thickness is not None and reading.joint_thickness.to("mm") <= (thin.max or 0):
+    if reading.joint_thickness is not None and reading.joint_thickness.to("mm") <= thin.span("mm")[1] + 1e-9:
         return [_thin_joint(ledger)]
     asked = _impossible(ledger) or _ask(ledger, wants)
     if asked is not None:
