@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from knowledge import yields
+from knowledge import shown, yields
 from knowledge.ledger import Ledger
 from knowledge.mixes import column
 from knowledge.questions import Mix
@@ -19,6 +19,24 @@ class Stuff:
     mass: dict[str, float]
     volume: dict[str, float]
     sums: dict[str, str]
+
+
+def tabled_mortar(ledger: Ledger, area: float, material: str, height: float, joint: float) -> float | None:
+    """Mortar of a wall face by the region's table, the waste in it taken off, m³; None: it has no table."""
+    sizes = {"height": round(height * 1000, 3), "width": round(joint * 1000, 3)}
+    rule = ledger.book.seek("mortar.per_area", material=material, **sizes)
+    if rule is None:
+        return None
+    ledger.cite(rule)
+    waste = ledger.book.find("mortar.waste", material=material).number()
+    volume = area * rule.to("m³/m²") / (1 + waste / 100)
+    face, net = shown.area(area, ledger.feet), shown.volume(volume, ledger.feet)
+    ledger.step(
+        "mortar by the table",
+        f"{shown.say(face)} × {rule.number():g} {rule.unit}, less the {waste:g} % of waste in it",
+        net,
+    )
+    return volume
 
 
 def sand_share(ledger: Ledger, mix: Mix) -> float:

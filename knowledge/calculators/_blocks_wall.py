@@ -9,6 +9,7 @@ from knowledge.ledger import Ledger
 from knowledge.pieces import Piece, course_height, piece
 from knowledge.questions import Reading
 from knowledge.shown import whole
+from knowledge.stuff import tabled_mortar
 
 
 def named(ledger: Ledger) -> str:
@@ -122,7 +123,13 @@ def packs(ledger: Ledger, count: int) -> None:
 
 
 def mortar(ledger: Ledger, area: float, one: Piece, feet: bool) -> None:
-    """Net mortar on full beds, no waste in it."""
+    """Net mortar, no waste in it: by the region's table, else on full beds."""
+    block = ledger.reading.block
+    kind = block.material if block and block.material else ledger.book.find("assume.material").choice
+    tabled = tabled_mortar(ledger, area, str(kind), one.height, one.joint)
+    if tabled is not None:
+        ledger.result("mortar_volume", shown.volume(tabled, feet))
+        return
     volume = yields.wall_mortar(
         area, length=one.length, height=one.height, unit=one.thickness, wall=one.wall, joint=one.joint
     )

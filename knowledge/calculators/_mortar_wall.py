@@ -7,6 +7,7 @@ from knowledge.answers import Need, quantity
 from knowledge.ledger import Ledger
 from knowledge.pieces import sized_in
 from knowledge.questions import Block, Opening, Quantity, Reading
+from knowledge.stuff import tabled_mortar
 
 
 def missing(ledger: Ledger) -> Need | None:
@@ -98,6 +99,9 @@ def _hole(opening: Opening) -> float:
 
 
 def mortar_in(ledger: Ledger, area: float, unit: Unit, material: str) -> float:
+    tabled = tabled_mortar(ledger, area, material, unit.height, unit.joint)
+    if tabled is not None:
+        return tabled
     volume = yields.wall_mortar(
         area, length=unit.length, height=unit.height, unit=unit.width, wall=unit.wall, joint=unit.joint
     )
