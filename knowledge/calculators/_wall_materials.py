@@ -58,6 +58,12 @@ def _sum(parts: Parts, name: str) -> float:
     return float(sum(mass.to("kg") for mass in said if isinstance(mass, Quantity)))
 
 
+def _home(ledger: Ledger, mass: float) -> str:
+    """A mass in kg as the region sells it: '25 kg', '94 lb'."""
+    unit = ledger.book.region.units.get("mass", "kg")
+    return f"{convert(mass, 'kg', unit):.4g} {unit}"
+
+
 def _binders(ledger: Ledger, parts: Parts) -> list[Row]:
     """Cement and lime of mortar and render together, rounded up once."""
     masses = {name: _sum(parts, f"{name}_mass") for name in ("cement", "lime")}
@@ -69,7 +75,7 @@ def _binders(ledger: Ledger, parts: Parts) -> list[Row]:
     for name, mass in masses.items():
         if mass > 0:
             one = bag(ledger, name)
-            unit = f"bags of {convert(one, 'kg', home):.4g} {home}"
+            unit = f"bags of {_home(ledger, one)}"
             exact = quantity(convert(mass, "kg", home), home, 1)
             found.append(_row(names[name], shown.whole(mass / one), unit, exact, "with waste"))
     return found
@@ -89,10 +95,10 @@ def _sand(ledger: Ledger, parts: Parts) -> list[Row]:
             order = shown.whole(convert(mass.to("kg") / loose, "m³", unit))
             rows.append(_row(name, order, unit, quantity(mass.value, mass.unit, 1), "with waste, dry"))
             continue
-        bag = (ledger.rule("wall.sand_bag") if small else ledger.taken("bulk_bag")).to("kg")
-        unit = f"bags of {bag:g} kg" if small else f"bulk bags of {bag:g} kg"
-        order = shown.whole(mass.to("kg") / bag)
-        rows.append(_row(name, order, unit, quantity(mass.to("kg"), "kg", 1), "with waste, dry"))
+        one = ledger.rule("wall.sand_bag") if small else ledger.taken("bulk_bag")
+        unit = f"{'bags' if small else 'bulk bags'} of {_home(ledger, one.to('kg'))}"
+        order = shown.whole(mass.to("kg") / one.to("kg"))
+        rows.append(_row(name, order, unit, quantity(mass.value, mass.unit, 1), "with waste, dry"))
     return rows
 
 
