@@ -41,8 +41,7 @@ def _blocks(ledger: Ledger, parts: Parts, piece: Piece | None) -> list[Row]:
     found = parts.get("blocks", {})
     if "order_count" not in found:
         return []
-    size = "" if piece is None else " " + " × ".join(
-        f"{side * 1000:.4g}" for side in (piece.length, piece.height, piece.thickness)) + " mm"  # fmt: skip
+    size = "" if piece is None else f" {_sides(ledger, piece)}"
     block = ledger.reading.block
     name = "Bricks" if block is not None and block.material in _BRICKS else "Blocks"
     leaf = ", one leaf" if ledger.reading.leaf == "cavity" else ""
@@ -50,6 +49,15 @@ def _blocks(ledger: Ledger, parts: Parts, piece: Piece | None) -> list[Row]:
     if "packs" in found:
         rows.append(_row(f"{name} in packs", found["packs"], "packs", found["order_count"], "pieces"))
     return rows
+
+
+def _sides(ledger: Ledger, piece: Piece) -> str:
+    """Length, height and thickness of a piece: '440 × 215 × 100 mm', '15.625 × 7.625 × 7.625 in'."""
+    unit = "in" if ledger.feet else "mm"
+    sides = (convert(side, "m", unit) for side in (piece.length, piece.height, piece.thickness))
+    return (
+        " × ".join(f"{round(side, 3):.6g}" if ledger.feet else f"{side:.4g}" for side in sides) + f" {unit}"
+    )
 
 
 def _sum(parts: Parts, name: str) -> float:
