@@ -30,6 +30,13 @@ def judge(scene: Scene, named: list[str], in_force: bool) -> None:
         heard.kind, heard.why = "chatter", talk
     elif not off and _of_a_wall(scene, items, in_force) and _read_something(scene):
         return
+    elif (
+        not off
+        and scene.heard.kind == "asked"
+        and any(x.tagged("noun", "wall") for x in items)
+        and _asks(items)
+    ):
+        return
     elif not (off and _of_a_wall(scene, items, in_force)) and (talk := _small_talk(scene, items, off)):
         heard.kind, heard.why = "chatter", talk
     else:
@@ -39,6 +46,8 @@ def judge(scene: Scene, named: list[str], in_force: bool) -> None:
 def _refused(scene: Scene, items: list[Item], off: list[str], named: list[str]) -> str | None:
     """Designs, other trades, prices, certificates."""
     slots = scene.heard.slots
+    if {"{", "}"} <= set(scene.heard.text):  # a machine's text, no talk of a site
+        return "other"
     if "design" in off:
         return "design"
     if "never" in off and not any(x.tagged("noun", "wall") for x in items):
@@ -64,6 +73,10 @@ def _of_a_wall(scene: Scene, items: list[Item], in_force: bool) -> bool:
         or any(x.tagged("slot", slot) for slot in TOLD)
         for x in items
     )
+
+
+def _asks(items: list[Item]) -> bool:
+    return any(x.says("chat.asking") for x in items)
 
 
 def _read_something(scene: Scene) -> bool:

@@ -33,6 +33,9 @@ def same(one: Any, other: Any) -> bool:
     return abs(apart) < 1e-6 * max(1.0, abs(float(other["value"])))
 
 
+METRIC = frozenset({"m", "cm", "mm", "m²", "m³"})
+
+
 class Scene:
     """Items with neighbours, and the slots filled so far."""
 
@@ -43,9 +46,16 @@ class Scene:
         self.words = words or Words()
         self.topics: list[str] = []
         self.named_strongly = False
-        self.feet = any(size.unit in {"ft", "in"} for item in items for size in item.sizes) or any(
+        sizes = [size for item in items for size in item.sizes]
+        self.feet = any(size.unit in {"ft", "in"} for size in sizes) or any(
             item.kind == "word" and item.says("units.feet") for item in items
         )
+        if region.units.get("wall") == "ft" and not any(size.unit in METRIC for size in sizes):
+            self.feet = True
+        self.degrees = region.units.get("temperature", "°C")
+        for size in sizes:
+            if size.unit == "°C" and size.lent:  # 'degrees' alone: those of the region
+                size.unit = self.degrees
 
     # --- neighbours ----------------------------------------------------------------------------------------
 

@@ -84,6 +84,11 @@ class Words:
         """Whether a word is one of a cue."""
         return cue in self.cues.get(text, NONE)
 
+    def strange(self, word: str) -> bool:
+        """Whether a word is neither of ours nor an ordinary one."""
+        unknown = word.isalpha() and len(word) >= REPAIR_LETTERS
+        return unknown and word not in _known(self.folder) and word not in self.vocabulary
+
     def repair(self, word: str) -> str | None:
         """The word of our trade that was meant, if one stands clearly ahead and the word is no other word."""
         if len(word) < REPAIR_LETTERS or not word.isalpha():

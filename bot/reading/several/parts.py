@@ -65,7 +65,7 @@ def _sized(scene: Scene, i: int) -> bool:
                     or 1 < item.size.value <= 60
                 )
             )
-        if not ((item.kind == "mark" and item.text in {":", "=", "-"}) or item.says("walls.before_own_size")):
+        if not (item.text in {":", "=", "-"} or item.says("walls.before_own_size")):
             return False
         j += 1
     return False

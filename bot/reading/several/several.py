@@ -162,14 +162,20 @@ def _named_leaves(scene: Scene) -> bool:
     heard, items = scene.heard, scene.items
     names = [(i, x.tag("slot")) for i, x in enumerate(items) if _leaf(x) is not None]
     leaves = [_leaf(items[i]) for i, _ in names]
-    if sorted(str(leaf) for leaf in leaves) != ["inner", "outer"] or not {"joints", "mortar"} & set(scene.topics):
+    if sorted(str(leaf) for leaf in leaves) != ["inner", "outer"] or not {"joints", "mortar"} & set(
+        scene.topics
+    ):
         return False
     mixes = next((b for b in heard.bare if isinstance(b, list)), [])
     shared = {k: v for k, v in heard.slots.items() if k not in {"leaf", "block", "place", "mix"}}
     walls = []
+    ahead = scene.at(names[0][0] - 1)
+    told_ahead = ahead is not None and ahead.tagged("slot", "material")  # 'brick outer, aircrete inner'
     for n, (i, _) in enumerate(names):
         last = names[n + 1][0] if n + 1 < len(names) else len(items)
         own = items[i:last]
+        if told_ahead:
+            own = items[names[n - 1][0] + 1 if n else 0 : i + 1]
         slots: dict[str, Any] = {**shared, "leaf": leaves[n]}
         block: dict[str, Any] = {}
         for item in own:
@@ -188,7 +194,9 @@ def _named_leaves(scene: Scene) -> bool:
             slots["mix"] = mix
         walls.append(Wall(str(leaves[n]), slots, dict(heard.evidence)))
     asked = _for_each(scene)
-    if not (all("mix" in wall.slots for wall in walls) or all("block" in wall.slots for wall in walls) or asked):
+    if not (
+        all("mix" in wall.slots for wall in walls) or all("block" in wall.slots for wall in walls) or asked
+    ):
         return False
     heard.walls = walls
     heard.slots.pop("block", None)
@@ -249,7 +257,7 @@ def _leaves(scene: Scene) -> None:
         walls.append(Wall(leaf, slots, {**heard.evidence, "block": [two[material]]}))
     heard.walls = walls
     heard.slots.pop("leaf", None)
-    if any(x.used == "place" and x.says("walls.side_of_wall") for x in scene.items):
+    if any(x.says("walls.side_of_wall") for x in scene.items):
         heard.slots.pop("place", None)
     heard.slots["leaf"] = "cavity"
 

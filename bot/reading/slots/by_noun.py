@@ -19,14 +19,14 @@ def by_noun(scene: Scene, i: int, item: Item) -> None:
         return
     after = scene.at(i + 1)
     if "weather" in scene.topics and (after is None or not after.tagged("dim")):
-        at.claim("temperature", plain(at.size, "°C"))
+        at.claim("temperature", plain(at.size, at.scene.degrees))
 
 
 def _behind_noun(at: Beside) -> bool:
     """'temp 4', 'aircrete 100', 'every 6', 'blocks 7.3': where the noun stands first."""
     before, near = at.before, at.near
     if before is not None and before.says("weather.temperature") and abs(at.size.value) <= 45:
-        return at.claim("temperature", plain(at.size, "°C"))
+        return at.claim("temperature", plain(at.size, at.scene.degrees))
     block = before is not None and before.tagged("noun", "block")
     material = before is not None and before.tagged("slot", "material")
     sized = near is not None and near.tagged("dim")

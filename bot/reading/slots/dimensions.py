@@ -30,8 +30,7 @@ def by_word(scene: Scene) -> None:
         before, after = scene.at(i - 1), None
         j = i + 1
         while j < len(items) and (
-            (items[j].kind == "mark" and items[j].text in {"=", ":", "-", "~"})
-            or items[j].says("walls.before_size")
+            items[j].text in {"=", ":", "-", "~"} or items[j].says("walls.before_size")
         ):
             j += 1
         after = scene.at(j)

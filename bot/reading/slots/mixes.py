@@ -187,9 +187,7 @@ def _names(scene: Scene, i: int, way: int) -> list[str]:
         name = next((p for p in PARTS if item.tagged("noun", p) and len(item.text.split()) <= 2), None)
         if name:
             names.append(name)
-        elif not (
-            (item.kind == "mark" and item.text in {":", "/", ",", "-"}) or item.says("mix.between_names")
-        ):
+        elif not (item.text in {":", "/", ",", "-"} or item.says("mix.between_names")):
             break
         j += way
     return names if way == 1 else names[::-1]

@@ -55,7 +55,7 @@ def _prefixed(scene: Scene, parts: dict[str, float], used: list[Item]) -> bool:
         if name is None or scene.negated(i):
             continue
         nxt = scene.at(i + 1)
-        if nxt is not None and nxt.kind == "mark" and nxt.text in {":", "=", "-"}:
+        if nxt is not None and nxt.text in {":", "=", "-"}:
             nxt = scene.at(i + 2)
         if nxt is None or nxt.kind != "measure" or nxt.used or nxt.size.unit:
             return False

@@ -10,6 +10,8 @@ from bot.reading.slots.settling import settle
 from bot.reading.units import LENGTH, believable, candidates, pair
 from knowledge.units import convert, kind
 
+THINNEST = 60  # mm: nothing lower is the height of a wall
+
 
 def pairs(scene: Scene) -> None:
     """'10 x 2.4': length first, then height; a third is the thickness."""
@@ -19,7 +21,7 @@ def pairs(scene: Scene) -> None:
             continue
         if len(item.sizes) > 3:
             continue
-        if any(s.unit and kind(s.unit) != LENGTH for s in item.sizes):
+        if _by_a_coat(scene, item) or any(s.unit and kind(s.unit) != LENGTH for s in item.sizes):
             continue
         first = item.sizes[0]
         if (
@@ -91,6 +93,23 @@ def pairs(scene: Scene) -> None:
                     [(show(o), {"thickness": o}) for o in options],
                     item,
                 )
+
+
+def _by_a_coat(scene: Scene, item: Item) -> bool:
+    """'3 m x 12 mm': the second is the thickness of a coat, or a question; it is no height."""
+    last = item.sizes[-1]
+    if len(item.sizes) != 2 or last.unit not in {"mm", "cm", "in"}:
+        return False
+    if not 0 < convert(max(last.values), last.unit, "mm") < THINNEST:
+        return False
+    first = item.sizes[0]
+    unit = first.unit if not first.lent else ""
+    if "render" in scene.topics and unit and unit not in {"mm", "cm", "in"}:
+        scene.claim("length" if kind(unit) == LENGTH else "area", plain(first, unit), item)
+        item.used = ""
+        scene.claim("coat_thickness", plain(last, last.unit), item)
+        scene.assume("coat_thickness", show(plain(last, last.unit)), f"{item.text}: the second is the coat.")
+    return True
 
 
 def _walls_behind(scene: Scene, i: int) -> bool:

@@ -47,7 +47,7 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
         return
     beside = [x for x in (scene.at(i - 1), scene.at(i + 1)) if x is not None]
     if (
-        any(x.kind == "mark" and x.text == ":" for x in beside)
+        any(x.text == ":" for x in beside)
         and not size.unit
         and scene.at(i - 1) is not None
         and scene.items[i - 1].text == ":"
@@ -109,6 +109,11 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
         and "length" not in asked
         and not (size.whole and size.value == 1 and not size.unit)
     ):
+        after = scene.at(i + 1)
+        if not size.unit and after is not None and after.kind == "word" and scene.words.strange(after.low):
+            choices = [(show(o), {"length": o}) for o in (plain(size, "m"), plain(size, "ft"))]
+            scene.doubt("length", f"{item.text} {after.text}: metres or feet?", choices, item)
+            return
         settle(scene, "length", item, "wall")
         return
     if "height" not in slots and "height" not in asked and (size.unit or size.decimal):

@@ -5,6 +5,10 @@ from __future__ import annotations
 from bot.reading.items import Item
 from bot.reading.scene import Scene
 from bot.reading.turns.alternatives import alternatives
+from bot.reading.units import LENGTH
+from knowledge.units import kind
+
+MOST_MOVED = 5  # times: a size taken back and the one in its place
 
 
 def corrections(scene: Scene) -> None:
@@ -28,8 +32,20 @@ def corrections(scene: Scene) -> None:
         if any(items[k].kind in NUMERIC for k in range(i + 1, new)):
             continue
         old = _replaced(scene, i, new)
+        if old is not None and not item.tagged("correct") and not _near(items[old], items[new]):
+            continue  # '6m but its only a 9 inch wall': of another thing
         if old is not None:
             replace_size(scene, old, new)
+
+
+def _near(one: Item, two: Item) -> bool:
+    """Whether two sizes could be of the same thing."""
+    if one.kind != "measure" or two.kind != "measure" or not one.size.unit or not two.size.unit:
+        return True
+    if kind(one.size.unit) != LENGTH or kind(two.size.unit) != LENGTH:
+        return True
+    small, large = sorted((abs(one.size.to_mm()), abs(two.size.to_mm())))
+    return large <= MOST_MOVED * small
 
 
 def _but_now(scene: Scene, i: int) -> bool:

@@ -28,6 +28,8 @@ def feet(way: Walk, size: Measure, k: int) -> tuple[Measure, int]:
     if more is None or more.values[0] >= 12 or len(more.values) > 1:
         return size, k
     mark = way.unit(more.last)
+    if mark is not None and any(tag[:2] == ("dim", "thickness") for tag in way.tags(mark[1])):
+        return size, k  # 10' 9" thick: ten feet high, nine inches thick
     marked = mark is not None and mark[0] == "in"  # behind feet, 'in' is inches whatever follows
     touching = not t[j].spaced or dash or _loose_inches(way, more)
     if not marked and not (

@@ -37,10 +37,11 @@ def measure(way: Walk, found: Number, negative: bool) -> tuple[Measure | None, i
             return None, j
     if unit is None or _is_no_unit(way, j, unit, size):
         if unit is None and t[j].text == "°":
-            size.unit, size.end = "°C", t[j].end
+            size.unit, size.end, size.lent = "°C", t[j].end, True
             return size, j + 1
         return size, j
     size.unit, k = unit
+    size.lent = size.unit == "°C" and way.says(t[k - 1].text, "units.bare_degrees")
     size.end = t[k - 1].end
     if size.unit == "ft":
         return feet(way, size, k)

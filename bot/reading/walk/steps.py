@@ -78,7 +78,11 @@ def _word(way: Walk, i: int) -> int:
         if follows.kind == "number":
             return digits(way, i + 1, negative=True)
         below = number(t, i + 1) if follows.kind == "word" else None
-        if below is not None and (way.unit(below.last) or below.values[0] > 1):
+        if below is not None and (
+            way.unit(below.last)
+            or below.values[0] > 1
+            or any(tag[0] == "noun" for tag in way.tags(below.last))
+        ):
             return measured(way, below, negative=True)
     if (
         len(token.text) <= 3
