@@ -20,16 +20,21 @@ class Memory:
         self._lock = claim_file(url)
         self._engine: Engine = open_engine(url)
         bring_up_to_date(self._engine)
+        self._door: Connection = self._engine.connect()
         self._book: Connection = self._engine.connect()
         self._post: Connection = self._engine.connect().execution_options(isolation_level="AUTOCOMMIT")
         if self._engine.dialect.name == "sqlite":
-            # Ticking off a sent letter outlives a killed process without a disk flush; only a power cut can
-            # undo it, and then a reply is repeated, never lost. All else is flushed before it counts.
-            self._post.exec_driver_sql("PRAGMA synchronous=NORMAL")
-            self._post.commit()
+            # What is taken in is flushed to the disk before it counts. What is made of it outlives a killed
+            # process without a flush; a power cut can only undo it whole, back to an update that is still
+            # there and is worked again: a reply may be repeated then, none is lost.
+            for connection in (self._book, self._post):
+                driver = connection.connection.driver_connection
+                assert driver is not None
+                driver.execute("PRAGMA synchronous=NORMAL")  # outside of any transaction
 
     def close(self) -> None:
         """Let go of the database."""
+        self._door.close()
         self._book.close()
         self._post.close()
         self._engine.dispose()
@@ -38,8 +43,8 @@ class Memory:
 
     def keep(self, updates: Iterable[Update]) -> int:
         """Take in raw updates; when this returns they may be acknowledged. How many were new."""
-        with self._book.begin():
-            return taking.keep(self._book, updates, time.time())
+        with self._door.begin():
+            return taking.keep(self._door, updates, time.time())
 
     def waiting(self, most: int, after: int = 0) -> list[Waiting]:
         """The oldest updates still to be worked."""

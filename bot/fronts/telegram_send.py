@@ -116,7 +116,11 @@ class Sender:
     async def _tick(self, letter: Letter, outcome: Done) -> None:
         """Tick off together with all that arrive in the same breath."""
         result = outcome.result if letter.method == "sendMessage" else None
-        self._ticks.append((letter, result.get("message_id") if isinstance(result, dict) else None))
+        ours = result.get("message_id") if isinstance(result, dict) else None
+        if self.window.size == 1:  # nobody else can arrive
+            self.memory.tick_off([(letter, ours)])
+            return
+        self._ticks.append((letter, ours))
         if self._ticked is None:
             loop = asyncio.get_running_loop()
             self._ticked = loop.create_future()

@@ -48,6 +48,8 @@ class Worker:
                 await self._work(batch)
                 while self.sender.pending >= POST_FULL:
                     await asyncio.sleep(0.01)
+                if len(batch) < BATCH and not self.poller.news.is_set():
+                    break
             self.poller.backlog = 0
             await self.poller.news.wait()
 

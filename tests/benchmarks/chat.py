@@ -8,28 +8,26 @@ import subprocess
 import sys
 import tempfile
 import time
+import tomllib
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from tests.standin.server import TOKEN
 
-QUESTIONS = """
-how many movement joints in an 18 m wall, return both ends
-joints for 24m aircrete rendered outside
-what mortar for 3.6 newton blocks above dpc
-12.4 x 2.4 two windows 1200x1050 how many blocks
-is 4:1 too strong for thermal blocks
-render coats for 40 m2 of aircrete outside
-mesh for 8.5 x 2.6 less a door 2.4 x 2.1
-mortar for 300 blocks 440x215x100
-9.6m long 2.7 high blocks and mortar
-30 ft long 8 ft high blocks
-joints for a parapet 14 m
-6:1 ok for inner leaf?
-"""
+CORPUS = Path(__file__).parent.parent / "corpus"
 ECHO = "tests.benchmarks.echo_bot"
 DURABLE = "bot.cli bot" if importlib.util.find_spec("bot.talk") else "tests.chat.process"
+
+
+def questions() -> str:
+    """What is asked: the scorecard's own messages on joints and mortar, answered or asked back."""
+    files = [
+        tomllib.loads((CORPUS / f"{name}.toml").read_text("utf-8")) for name in ("reads", "asks", "declines")
+    ]
+    texts = [entry["text"] for file in files for entry in file["message"]]
+    texts = [" ".join(text.split()) for text in texts]
+    return "\n".join(text for text in texts if text and not text.startswith("/"))
 
 
 @dataclass
@@ -54,7 +52,7 @@ def run(module: str, messages: int, chats: int, latency: float = 0.0, rate: floa
     )
     assert standin.stdin
     assert standin.stdout
-    standin.stdin.write(QUESTIONS)
+    standin.stdin.write(questions())
     standin.stdin.close()
     url = standin.stdout.readline().strip()
     with tempfile.TemporaryDirectory() as folder:
@@ -94,13 +92,14 @@ def used(pid: int) -> float:
 def main() -> None:
     """Print every figure with what it is measured against."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--messages", type=int, default=3000)
+    parser.add_argument("--messages", type=int, default=6000)
     parser.add_argument("--chats", type=int, default=100)
     parser.add_argument("--rounds", type=int, default=3, help="each bot in turn, the best of so many")
     parser.add_argument("--bot", default=DURABLE)
     given = parser.parse_args()
     bots = (ECHO, given.bot)
     print(f"durable bot: {given.bot}; yardstick: {ECHO}; {given.messages} messages in {given.chats} chats")
+    print(f"asked: the {len(questions().splitlines())} messages of tests/corpus (joints and mortar), in turn")
     near = [{bot: run(bot, given.messages, given.chats) for bot in bots} for _ in range(given.rounds)]
     far = [
         {

@@ -62,10 +62,10 @@ def memory(tmp_path: Path) -> Memory:
     return Memory(f"sqlite:///{tmp_path / 'new' / 'chat.db'}")
 
 
-def test_the_journal_is_flushed_before_anything_counts(memory: Memory) -> None:
-    with memory._book.begin():
-        assert memory._book.exec_driver_sql("pragma journal_mode").scalar() == "wal"
-        assert memory._book.exec_driver_sql("pragma synchronous").scalar() == 2  # FULL
+def test_the_journal_is_flushed_before_an_update_is_acknowledged(memory: Memory) -> None:
+    with memory._door.begin():
+        assert memory._door.exec_driver_sql("pragma journal_mode").scalar() == "wal"
+        assert memory._door.exec_driver_sql("pragma synchronous").scalar() == 2  # FULL
     memory.close()
 
 
