@@ -28,9 +28,7 @@ def judge(scene: Scene, named: list[str], in_force: bool) -> None:
         return
     elif (talk := _all_small_talk(items)) is not None:
         heard.kind, heard.why = "chatter", talk
-    elif not off and _of_a_wall(scene, items, in_force) and _read_something(scene):
-        return
-    elif (
+    elif (not off and _of_a_wall(scene, items, in_force) and _read_something(scene)) or (
         not off
         and scene.heard.kind == "asked"
         and any(x.tagged("noun", "wall") for x in items)

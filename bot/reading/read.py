@@ -8,6 +8,7 @@ from bot.reading.judging import judge, never_answered
 from bot.reading.lone import find_lone
 from bot.reading.scene import Scene
 from bot.reading.several.several import read_parts, split_walls
+from bot.reading.slots.asked_back import ask_back
 from bot.reading.slots.kinds import take_kinds
 from bot.reading.slots.mixes import take_mixes
 from bot.reading.slots.openings import take_openings
@@ -80,6 +81,7 @@ def _fill(scene: Scene) -> None:
     take_typed(scene)
     take_walls(scene)
     take_kinds(scene)
+    ask_back(scene)
 
 
 def _with_reinforcement(scene: Scene) -> bool:

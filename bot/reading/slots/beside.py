@@ -71,11 +71,8 @@ def spaced(scene: Scene, i: int) -> bool:
     """'every 6m', '600 c/c', '@ 900 centres'."""
     after, before = scene.at(i + 1), scene.at(i - 1)
     near = scene.at(scene.right(i))
-    if (
-        near is not None
-        and near.tagged("noun", "wall")
-        or near is not None
-        and near.tagged("slot", "material")
+    if (near is not None and near.tagged("noun", "wall")) or (
+        near is not None and near.tagged("slot", "material")
     ):
         return False
     return (after is not None and after.tagged("dim", "spacing")) or (

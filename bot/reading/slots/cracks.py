@@ -38,6 +38,9 @@ def _word_of_crack(scene: Scene, i: int, item: Item, word: str) -> list[tuple[st
         denied = scene.negated(i) or any(x.says("crack.not_growing") for x in before)
         noun = item.tagged("noun", "opening") and word == item.low  # 'a crack in the opening'
         return [] if noun else [("growing", not denied)]
+    if "crack.moving" in names and not scene.negated(i):
+        cracked = any(x.says("crack.crack") for x in scene.items)
+        return [("growing" if cracked else "leaning", True)]
     if "crack.steady" in names:
         return [("growing", False)]
     if "crack.leaning" in names and not scene.negated(i):

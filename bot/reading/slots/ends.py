@@ -142,7 +142,8 @@ def _other_end(scene: Scene, ends: list[str | None]) -> None:
     """'a corner on one end only', 'no return on the left but there is one on the right'."""
     texts = [x.low for x in scene.items]
     known = next(e for e in ends if e)
-    if "only" in texts and "one end" in texts and known == "return":
+    only = "only" in texts and any(x.tagged("side", s) for x in scene.items for s in ("one", "left", "right"))
+    if only and known == "return":
         ends[ends.index(None)] = "free"
     elif known == "free" and any(
         scene.items[k].low == "one" and scene.items[k + 1].says("ends.on") for k in range(len(texts) - 1)

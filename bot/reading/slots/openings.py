@@ -94,6 +94,9 @@ def _further_places(
         ):
             break
         options = candidates(scene, scene.items[k + 1].size, "wall")
+        behind = scene.at(k + 2)
+        if behind is not None and any(behind.tagged("dim", d) for d in ("width", "height", "length")):
+            break
         if len(options) != 1 or owner_right(scene, k + 1):
             break
         scene.items[k + 1].used = "openings"

@@ -10,6 +10,7 @@ from bot.reading.slots.settling import settle
 from bot.reading.units import LENGTH, believable, candidates, pair
 from knowledge.units import convert, kind
 
+STOREY = 4  # m: what is longer is seldom a height
 THINNEST = 60  # mm: nothing lower is the height of a wall
 
 
@@ -29,7 +30,7 @@ def pairs(scene: Scene) -> None:
             and first.whole
             and item.sizes[1].unit in {"m", "ft", "mm"}
             and not first.unit
-            and _walls_behind(scene, i)
+            and _walls_behind(scene, i, item)
         ):
             scene.claim("walls", int(first.value), item)
             item.used = ""
@@ -112,10 +113,13 @@ def _by_a_coat(scene: Scene, item: Item) -> bool:
     return True
 
 
-def _walls_behind(scene: Scene, i: int) -> bool:
+def _walls_behind(scene: Scene, i: int, item: Item) -> bool:
+    """'3 x 6m walls'; '2 x 6m wall' too, where 6 m is no height beside 2."""
     j = scene.right(i, over="over.before_walls")
     near = scene.at(j)
-    return near is not None and near.tagged("noun", "wall") and near.low.endswith("s")
+    count, size = item.sizes
+    alone = count.value > 1 and size.unit == "m" and size.value > max(count.value, STOREY)
+    return near is not None and near.tagged("noun", "wall") and (near.low.endswith("s") or alone)
 
 
 def _ask_pair(scene: Scene, item: Item, readings: list[tuple[dict[str, Any], ...]]) -> None:

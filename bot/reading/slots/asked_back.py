@@ -1,0 +1,198 @@
+"""Turns of speech that can be taken two ways: asked, where the sum would come out different."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from bot.reading.scene import Scene, show
+from knowledge.units import convert
+
+AMOUNTS = {"blocks", "render", "mesh", "boards", "wall"}
+
+
+def ask_back(scene: Scene) -> None:
+    """Put a question in place of a reading that may be the other one."""
+    for check in CHECKS:
+        check(scene)
+
+
+def _each_coat(scene: Scene) -> None:
+    """'2 coats of 10 mm': 10 mm each, or in all?"""
+    thick = scene.heard.slots.get("coat_thickness")
+    if thick is None or "render" not in scene.topics:
+        return
+    for i, item in enumerate(scene.items):
+        near, after = scene.at(scene.right(i)), scene.at(i + 2)
+        of = after is not None and (
+            after.says("coats.of")
+            or (
+                after.kind == "measure"
+                and after.used == "coat_thickness"
+                and near is not None
+                and near.low == "coats"
+            )
+        )
+        counted = (
+            item.kind == "measure" and item.size.whole and not item.size.unit and 2 <= item.size.value <= 4
+        )
+        if not counted or not of or near is None or not near.says("coats.many"):
+            continue
+        if any(x.says("coats.in_all") for x in scene.items):
+            return
+        n = int(item.size.value)
+        all_of_it = {**thick, "value": round(thick["value"] * n, 6)}
+        choices = [
+            (f"{show(thick)} each, {show(all_of_it)} in all", {"coat_thickness": all_of_it}),
+            (f"{show(thick)} in all", {"coat_thickness": thick}),
+        ]
+        scene.doubt("coat_thickness", f"Is {show(thick)} each coat, or all of them?", choices, item)
+
+
+def _by_the_course(scene: Scene) -> None:
+    """'every 3 courses', 'each course': a spacing that hangs on the height of a course."""
+    for i, item in enumerate(scene.items):
+        if not item.says("spacing.every") or not set(scene.topics) & {"reinforcement", "ties", "joints"}:
+            continue
+        ahead = scene.items[i + 1 : i + 3]
+        if any(x.used == "bed_reinforcement" for x in scene.items) and "reinforcement" not in scene.topics:
+            continue
+        if not any(x.kind == "measure" for x in ahead) and "joints" in scene.topics:
+            continue
+        course = next((x for x in ahead if x.tagged("noun", "course") or x.says("spacing.course")), None)
+        if course is None:
+            continue
+        scene.heard.slots.pop("courses", None)
+        scene.doubt(
+            "spacing",
+            "How far apart is that up the wall, in mm?",
+            [],
+            *[x for x in ahead if x.kind == "measure"],
+        )
+
+
+def _gable(scene: Scene) -> None:
+    """'gable 8 x 3': the triangle over the eaves, or a wall that goes straight up?"""
+    slots = scene.heard.slots
+    pair = any(x.kind == "dims" and x.used in {"length", "height"} for x in scene.items)
+    if (
+        not pair
+        or "shape" in slots
+        or not {"length", "height"} <= set(slots)
+        or not AMOUNTS & set(scene.topics)
+    ):
+        return
+    gable = next((x for x in scene.items if x.says("shape.gable_alone")), None)
+    if gable is None or any(x.says("shape.upright") for x in scene.items):
+        return
+    choices: list[tuple[str, dict[str, Any]]] = [
+        (f"Triangle, {show(slots['height'])} to the peak", {"shape": "triangle"}),
+        (f"Rectangle, {show(slots['height'])} high", {"shape": "rectangle"}),
+    ]
+    scene.doubt("shape", "Is the gable a triangle, or a rectangle?", choices)
+
+
+def _ground_plan(scene: Scene) -> None:
+    """'garage 6 by 3': one wall, or the ground plan?"""
+    slots = scene.heard.slots
+    pair = next((x for x in scene.items if x.kind == "dims" and x.used in {"length", "height"}), None)
+    built = [scene.at(scene.right(i)) for i, x in enumerate(scene.items) if x.says("walls.built")]
+    plan = next((x for x in built if x is not None and x is pair), None)
+    if pair is None or plan is None or len(pair.sizes) != 2 or scene.heard.walls:
+        return
+    if any(scene.words.says(word, "walls.one_face") for x in scene.items for word in x.low.split()):
+        return
+    if any(x.tagged("noun", "wall") and not x.says("walls.built") for x in scene.items):
+        return
+    if any(x.tagged("dim") and (x.tag("dim") or ("", ""))[1] in {"length", "height"} for x in scene.items):
+        return
+    if not {"length", "height"} <= set(slots):
+        return
+    length, height = slots["length"], slots["height"]
+    choices = [
+        (f"One wall, {show(length)} long and {show(height)} high", {"length": length, "height": height})
+    ]
+    ask = f"Is {pair.text} one wall, or the plan? If the plan, tell me each wall: its length and height."
+    for slot in ("length", "height"):
+        scene.doubt(slot, ask, choices, pair)
+
+
+def _part_or_times(scene: Scene) -> None:
+    """'half of 24 m', 'twice 6 m': of what was said, or already reckoned?"""
+    length = scene.heard.slots.get("length")
+    for i, item in enumerate(scene.items):
+        words = " ".join(x.low for x in scene.items[i : i + 2])
+        told = next(
+            (
+                t
+                for name, t in (("times.half", 0.5), ("times.twice", 2.0))
+                if item.says(name) or scene.words.says(words, name)
+            ),
+            None,
+        )
+        after = scene.at(i + 2) if told == 0.5 else scene.at(i + 1)
+        if told is None or length is None or (after is not None and after.says("times.as")):
+            continue
+        other = {**length, "value": round(length["value"] * told, 6)}
+        choices = [(show(x), {"length": x}) for x in (length, other)]
+        if told == 2.0:
+            choices = [
+                (f"{show(length)}, two walls", {"walls": 2, "length": length}),
+                (f"{show(other)} in all", {"length": other}),
+                choices[0],
+            ]
+        scene.doubt("length", "How long is it in all?", choices, item)
+        return
+
+
+def _bags_and_buckets(scene: Scene) -> None:
+    """'half a bag of cement to 6 buckets of sand': two measures, no mix."""
+    slots = scene.heard.slots
+    if (
+        {"bags", "buckets"} <= set(slots)
+        and "mix" not in slots
+        and slots["bags"].get("of") != slots["buckets"].get("of")
+    ):
+        what = {part: slots[part].get("of", "cement") for part in ("bags", "buckets")}
+        ask = f"How many buckets of {what['bags']} to those of {what['buckets']}? A bag is no bucket."
+        scene.doubt("mix", ask, [])
+
+
+def _two_coat_mixes(scene: Scene) -> None:
+    """'scratch coat 6:1 finish 4:1': one of them at a time."""
+    mixes = next((b for b in scene.heard.bare if isinstance(b, list)), None)
+    if mixes is None or "render" not in scene.topics or len(mixes) < 2:
+        return
+    scene.heard.bare.remove(mixes)
+    choices = [(f"The mix {item.text}", {"mix": mix}) for item, mix in mixes]
+    ask = "No coat may be stronger than the one under it. Which mix shall I check?"
+    scene.doubt("mix", ask, choices, *[item for item, _ in mixes])
+
+
+def _in_the_middle(scene: Scene) -> None:
+    """'door in the middle of a 9 m wall': its place follows from the length and its width."""
+    slots = scene.heard.slots
+    found = slots.get("openings") or []
+    length = slots.get("length")
+    if len(found) != 1 or length is None or "width" not in found[0] or found[0].get("count", 1) != 1:
+        return
+    if {"from_left", "from_right"} & set(found[0]) or not any(x.says("openings.middle") for x in scene.items):
+        return
+    width = convert(found[0]["width"]["value"], found[0]["width"]["unit"], length["unit"])
+    place = {"value": round((length["value"] - width) / 2, 6), "unit": length["unit"]}
+    if place["value"] <= 0:
+        return
+    slots["openings"] = [{**found[0], "from_left": place}]
+    scene.assume("openings", show(place), f"In the middle: {show(place)} from the left end.")
+
+
+CHECKS: tuple[Callable[[Scene], None], ...] = (
+    _each_coat,
+    _by_the_course,
+    _gable,
+    _ground_plan,
+    _part_or_times,
+    _bags_and_buckets,
+    _two_coat_mixes,
+    _in_the_middle,
+)
