@@ -47,7 +47,7 @@ def fold(text: str) -> str:
     lowered = text.lower()
     if len(lowered) != len(text):
         lowered = "".join(c.lower() if len(c.lower()) == 1 else c for c in text)
-    return lowered.translate(_FOLD)
+    return lowered.translate(_FOLD).replace("-and-a-", " and a ").replace("-and-", " and ")
 
 
 def tokens(text: str) -> list[Token]:

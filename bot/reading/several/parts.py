@@ -179,6 +179,17 @@ def _counted(scene: Scene) -> list[Part] | None:
     ]
 
 
+def _of_openings(scene: Scene, i: int) -> bool:
+    """'two windows, one 1200x1050 the other ...': of the openings, not of walls."""
+    for j in range(i - 1, max(-1, i - 4), -1):
+        item = scene.items[j]
+        if item.tagged("noun", "wall"):
+            return False
+        if any(item.tagged("noun", kind) for kind in ("window", "door", "opening")):
+            return True
+    return False
+
+
 def _one_other(scene: Scene) -> list[Part] | None:
     """'one wall is 4 m the other is 6', 'first 6m is 1.2 high then 4m at 1.8'."""
     items = scene.items
@@ -190,6 +201,8 @@ def _one_other(scene: Scene) -> list[Part] | None:
         ("one", {"one"}),
     ):
         for i, text in enumerate(texts):
+            if _of_openings(scene, i):
+                continue
             if text != one or not any(_sized(scene, k) for k in range(i + 1, min(i + 3, len(items)))):
                 continue
             for j in range(i + 2, len(items)):

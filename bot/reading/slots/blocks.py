@@ -13,6 +13,9 @@ IN_INCHES = {4, 6, 8, 10, 12}  # thicknesses where feet are spoken
 def block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
     """'100 aircrete' is a thickness, '60 blocks left' a count; '100 blocks' by what is said around it."""
     thick = item.size.value in scene.region.known.get("thickness", ())
+    if any(x.says("block.rate") for x in scene.items[i + 1 : i + 5]):
+        scene.aside(item, "a rate of work")
+        return True
     plural = near.low.endswith("s") and near.tagged("noun", "block") and not near.says("block.no_plural")
     before = scene.at(i - 1)
     if plural and not thick and before is not None and before.tagged("ask"):

@@ -42,6 +42,9 @@ def _behind_noun(at: Beside) -> bool:
 
 def _spacing(at: Beside) -> bool:
     """'every 6'; 'every 6 or every 9' are two spacings to choose from: a question, not a reading."""
+    piers = at.scene.at(at.i - 2)
+    if piers is not None and piers.tagged("slot", "ends", "column"):
+        return at.aside("how far apart the piers stand")
     after = at.scene.at(at.i + 1)
     if after is not None and after.tagged("connect", "or"):
         for item in at.scene.items[at.i : at.i + 5]:

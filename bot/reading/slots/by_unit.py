@@ -121,6 +121,10 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
     elif near is not None and near.tagged("wants", "mesh", "lap"):
         scene.claim("lap", plain(size, size.unit), item)
     elif spaced(scene, i):
+        piers = scene.at(i - 2)
+        if piers is not None and piers.tagged("slot", "ends", "column"):
+            scene.aside(item, "how far apart the piers stand")
+            return
         scene.claim("spacing", plain(size, size.unit), item)
     elif "crack" in scene.topics and size.unit == "mm" and size.value <= 60:
         put(scene, "crack", "width", plain(size, size.unit), item)

@@ -23,6 +23,7 @@ def take_ends(scene: Scene) -> None:
         if x.tagged("slot", "ends") and not x.tagged("dim") and not x.tagged("wants")
     ]
     mentions = [(i, x, tag) for i, x, tag in mentions if not other_sense(scene, i, x)]
+    mentions = [(i, x, tag) for i, x, tag in mentions if not _along_the_wall(scene, i, x)]
     before = _sides_first(scene, mentions)
     for n, (i, item, tag) in enumerate(mentions):
         value = tag[2] if tag else "return"
@@ -71,6 +72,14 @@ def take_ends(scene: Scene) -> None:
         return
     if any(ends):
         scene.claim("ends", ends, *sources)
+
+
+def _along_the_wall(scene: Scene, i: int, item: Item) -> bool:
+    """'piers every 3 m', '2 columns in it': between the ends, not at them."""
+    if not item.tagged("slot", "ends", "column"):
+        return False
+    after = scene.at(i + 1)
+    return after is not None and (after.says("spacing.every") or after.says("ends.within"))
 
 
 def two_of_them(scene: Scene, ends: list[str | None], at: int, value: str, item: Item) -> None:

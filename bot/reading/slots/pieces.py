@@ -7,6 +7,7 @@ from typing import Any
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain
 from bot.reading.slots.block_sizes import block_sizes, is_face, wallish
+from bot.reading.slots.put import put
 from bot.reading.units import pair
 
 FEET_LONG, FEET_WIDE = {6, 8, 10}, {3, 4}  # boards sold by the foot
@@ -33,6 +34,16 @@ def take_pieces(scene: Scene, i: int, item: Item) -> None:
     block = any(x.tagged("noun", "block") or x.tagged("slot", "material") for x in beside)
     if block or len(sizes) == 3 or is_face(scene, item):
         block_sizes(scene, item)
+
+
+def wide_board(scene: Scene, i: int, item: Item) -> bool:
+    """'900 wide boards': one side of the board."""
+    dim, board = scene.at(i + 1), scene.at(i + 2)
+    side = next((d for d in ("width", "length") if dim is not None and dim.tagged("dim", d)), None)
+    if side is None or board is None or not board.tagged("noun", "board"):
+        return False
+    put(scene, "board", side, plain(item.size, item.size.unit or "mm"), item)
+    return True
 
 
 def _roll(scene: Scene, item: Item, beside: list[Item]) -> bool:

@@ -7,7 +7,7 @@ from bot.reading.slots.bags import ONE_BAG
 from bot.reading.slots.by_noun import by_noun
 from bot.reading.slots.by_unit import by_unit
 from bot.reading.slots.packs import take_packs
-from bot.reading.slots.pieces import take_pieces
+from bot.reading.slots.pieces import take_pieces, wide_board
 
 
 def take_typed(scene: Scene) -> None:
@@ -15,6 +15,8 @@ def take_typed(scene: Scene) -> None:
     take_packs(scene)
     for i, item in enumerate(scene.items):
         if item.used or item.kind not in {"measure", "range", "dims"}:
+            continue
+        if item.kind == "measure" and wide_board(scene, i, item):
             continue
         if item.kind == "dims":
             take_pieces(scene, i, item)
@@ -26,6 +28,9 @@ def take_typed(scene: Scene) -> None:
             scene.claim("waste", plain(item.size, "%"), item)
         else:
             by_noun(scene, i, item)
+    none = next((x for x in scene.items if x.says("waste.none")), None)
+    if none is not None and "waste" not in scene.heard.slots:
+        scene.claim("waste", {"value": 0, "unit": "%"}, none)
     _per_bag(scene)
     _in_hand(scene)
     _thin(scene)

@@ -99,7 +99,7 @@ def weather_among_others(named: Named) -> None:
             and named.ratio is None
         ):
             named.drop("mortar")
-        if hot:
+        if hot and not named.sized():
             named.drop("blocks")
     if named.has("weather") and named.ratio is not None and named.degrees:
         named.strong.setdefault("mortar", named.ratio)

@@ -48,6 +48,14 @@ def _join(named: Named) -> None:
         if topic == "blocks" and not item.says("block.blocks"):
             continue
         if not set(named.strong) - {"weather", "safety"}:
+            if (
+                set(named.strong) == {"weather"}
+                and named.degrees
+                and named.sized()
+                and topic in {"joints", "blocks"}
+            ):
+                named.strong[topic] = i
+                continue
             break
         if topic not in named.strong and topic not in ALONE and _joined(named, i):
             named.strong[topic] = i

@@ -68,6 +68,8 @@ def _minus(way: Walk, i: int) -> bool:
 
 def _word(way: Walk, i: int) -> int:
     t, token = way.t, way.t[i]
+    if way.says(token.text, "codes.lime") and i + 1 < len(t) and t[i + 1].kind == "number":
+        return way.add("code", i, i + 2, why="a lime of its own kind")
     follows = t[i + 1] if i + 1 < len(t) else None
     glued = follows is not None and follows.kind == "number" and not follows.spaced
     if glued and follows is not None:
