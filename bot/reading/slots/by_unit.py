@@ -10,6 +10,7 @@ from bot.reading.slots.put import put
 from bot.reading.units import LENGTH
 from knowledge.units import kind
 
+WIDEST_CRACK = 60  # mm
 AREA, VOLUME, MASS, STRESS, FORCE, TEMPERATURE = (kind(u) for u in ("m²", "m³", "kg", "N/mm²", "kN", "°C"))
 
 
@@ -126,7 +127,7 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
             scene.aside(item, "how far apart the piers stand")
             return
         scene.claim("spacing", plain(size, size.unit), item)
-    elif "crack" in scene.topics and size.unit == "mm" and size.value <= 60:
+    elif "crack" in scene.topics and size.unit in {"mm", "cm", "in"} and size.to_mm() <= WIDEST_CRACK:
         put(scene, "crack", "width", plain(size, size.unit), item)
 
 

@@ -59,6 +59,7 @@ def by_joint(scene: Scene) -> None:
                 (part.kind == "mark" and part.text in {",", "&", "/", "+"})
                 or part.says("joints.list")
                 or part.tagged("dim", "from_left")
+                or part.tagged("dim", "at")
             ):
                 pass
             else:

@@ -43,6 +43,10 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
         if "coat_thickness" not in scene.heard.slots:
             scene.claim("coat_thickness", plain(size, size.unit), item)
         return
+    coats = scene.at(i + 1)
+    if coats is not None and coats.says("coats.many") and not size.unit and size.whole:
+        scene.aside(item, "how many coats")
+        return
     if _elsewhere(scene, i):
         return
     beside = [x for x in (scene.at(i - 1), scene.at(i + 1)) if x is not None]

@@ -10,6 +10,7 @@ from bot.reading.walk.metres import metres
 from bot.reading.walk.walk import Walk
 
 LETTERS = {"c", "f", "l", "t", "g"}  # units only where they touch the number
+MOST_INCHES = 240  # more of them are said in feet
 HOTTEST = 110  # degrees: a C or F behind anything above is a letter
 STRONGEST = 60  # N/mm²: an n behind anything above is an 'and'
 
@@ -103,6 +104,8 @@ def _is_no_unit(way: Walk, j: int, unit: tuple[str, int], size: Measure) -> bool
     """'in the', 'n' for and, and letters that stand apart."""
     t, (name, k) = way.t, unit
     if name == "in" and way.says(t[k - 1].text, "touching.in") and t[k - 1].spaced:
+        if size.values[0] > MOST_INCHES and k < len(t) and way.says(t[k].text, "touching.from"):
+            return True  # '600 in from the end' is no 600 inches
         return not inches(way, k)
     if not t[j].spaced:
         return False

@@ -33,6 +33,8 @@ def ratio_from(way: Walk, i: int) -> int | None:
         if len(parts) > 3:
             return None
         mark, j = between, nxt.last
+    if parts[-1].last < len(t) and t[parts[-1].last].text == "x":
+        return None  # 'plot 9: 13.05 x 2.4'
     if len(parts) not in {2, 3}:
         return None
     values = [p.values[0] for p in parts]
