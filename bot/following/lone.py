@@ -1,0 +1,92 @@
+"""A number said alone in a conversation: it takes the place and unit of what it follows on from."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.following.place import alike, get, place
+from bot.reading.heard import Heard
+from bot.reading.scene import Scene
+from bot.reading.units import candidates
+from knowledge.rulebook import Region
+
+Plain = dict[str, Any]
+
+
+def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, region: Region) -> None:
+    """A bare number in a conversation takes the place and unit of what it follows on from."""
+    _same_unit(heard, before)
+    size = heard.lone
+    if size is None or len(size.values) != 1 or not (before or pending):
+        return
+    if pending in {"length", "height", "area"} and pending not in before and "correct" not in heard.marks:
+        _to_the_question(heard, pending, region)
+        return
+    slot = place(heard, before, last)
+    value = _taken(size, get(before, slot)) if slot is not None else None
+    if slot is None or value is None:
+        return
+    _clear(heard)
+    head, _, part = slot.partition(".")
+    heard.slots[head] = {part: value} if part else value
+    heard.evidence[head] = [(size.start, size.end)]
+    if not size.unit:
+        said = heard.text[size.start : size.end]
+        because = f"'{said}' was taken as {value['value']:g} {value['unit']}, as before."
+        heard.assumed = [
+            a for a in heard.assumed if a["slot"] not in {"length", "height", "thickness", "block"}
+        ]
+        heard.assumed.append({"slot": head, "value": value, "because": because})
+
+
+def _to_the_question(heard: Heard, pending: str, region: Region) -> None:
+    """A number after an open question answers it, where it can be read in one way."""
+    size = heard.lone
+    options = candidates(Scene([], heard, region), size, "wall") if pending != "area" else []
+    if len(options) == 1:
+        _clear(heard)
+        heard.slots[pending] = options[0]
+        heard.evidence[pending] = [(size.start, size.end)]
+
+
+def _taken(size: Any, had: Any) -> Plain | None:
+    """The number with its own unit where it fits the place, else with the unit of what was there."""
+    if size.unit:
+        return {"value": size.value, "unit": size.unit} if alike(size.unit, had["unit"]) else None
+    if not isinstance(had, dict) or "unit" not in had:
+        return None
+    ratio = size.value / had["value"] if had["value"] else 0
+    unit = had["unit"]
+    if not 0.08 <= ratio <= 12:
+        if unit == "m" and size.value >= 300:
+            unit = "mm"
+        elif unit == "mm" and size.value < 30:
+            unit = "m"
+        else:
+            return None
+    return {"value": size.value, "unit": unit}
+
+
+def _clear(heard: Heard) -> None:
+    """Forget what the number was taken for when it was read alone."""
+    for slot in ("length", "height", "thickness", "number"):
+        heard.slots.pop(slot, None)
+        heard.evidence.pop(slot, None)
+        heard.doubts = [d for d in heard.doubts if d.slot != slot]
+
+
+def _same_unit(heard: Heard, before: Plain) -> None:
+    """'and 36 long?' after feet: a number in doubt takes the unit that its slot already has."""
+    for doubt in list(heard.doubts):
+        slot = doubt.slot
+        had = before.get(slot)
+        if not isinstance(had, dict) or "unit" not in had:
+            continue
+        fits = [c for c in doubt.choices if set(c[1]) == {slot} and c[1][slot]["unit"] == had["unit"]]
+        if len(fits) == 1:
+            label, settles = fits[0]
+            heard.doubts.remove(doubt)
+            heard.slots[slot] = settles[slot]
+            heard.evidence[slot] = doubt.spans
+            because = f"'{label}' by the unit used before."
+            heard.assumed.append({"slot": slot, "value": settles[slot], "because": because})

@@ -1,0 +1,84 @@
+"""What is in force after a message: what was said before, and what this one adds, changes or takes back."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.following.new_wall import new_wall
+from bot.following.openings import openings
+from bot.reading.heard import Heard
+
+Plain = dict[str, Any]
+# Slots that belong to one question and do not pass to the next topic.
+PASSING = {
+    *("mix", "mortar_class", "bags", "buckets", "crack", "temperature", "trend", "rain", "wind", "work"),
+    *("load", "padstone", "joint_at", "joint_count", "spacing", "block_count", "rolls", "pack_size"),
+}
+OWN = {
+    "mortar": {
+        *("mix", "mortar_class", "bags", "buckets", "block_count", "bag_size", "bucket_size", "plasticiser"),
+    },
+    "render": {"mix", "coat_thickness", "bags", "buckets"},
+    "crack": {"crack"},
+    "weather": {"temperature", "trend", "rain", "wind", "work"},
+    "bearing": {"load", "padstone"},
+    "joints": {"joint_at", "joint_count", "spacing"},
+    "blocks": {"block_count", "pack_size"},
+    "mesh": {"rolls", "roll"},
+}
+
+
+def merge(before: Plain, heard: Heard, topics: list[str]) -> Plain:
+    """The reading in force after this message."""
+    force = {} if new_wall(heard, before) else dict(before)
+    _pass_on(force, heard, topics)
+    _take_back(force, heard)
+    if "area" in heard.slots and "length" not in heard.slots:
+        for slot in ("length", "height"):
+            force.pop(slot, None)
+    elif {"length", "height"} <= {*heard.slots, *force} and {"length", "height"} & set(heard.slots):
+        force.pop("area", None)
+    for slot, value in heard.slots.items():
+        force[slot] = _changed(slot, force.get(slot), value, heard)
+    _one_thickness(force, heard)
+    if heard.negated and "openings" not in heard.slots and any(s == "openings" for s, _ in heard.negated):
+        force["openings"] = openings(force.get("openings"), [], heard)
+    return force
+
+
+def _pass_on(force: Plain, heard: Heard, topics: list[str]) -> None:
+    """Where a topic is named, what belonged to the question before falls away."""
+    if heard.topics:
+        for slot in PASSING & set(force):
+            if not any(slot in OWN.get(t, ()) for t in topics):
+                del force[slot]
+
+
+def _take_back(force: Plain, heard: Heard) -> None:
+    """What is denied is no longer in force; openings have their own way."""
+    for slot, value in heard.negated:
+        if slot != "openings" and force.get(slot) == value:
+            del force[slot]
+        elif slot == "material" and (force.get("block") or {}).get("material") == value:
+            force["block"] = {k: v for k, v in force["block"].items() if k != "material"}
+
+
+def _changed(slot: str, had: Any, value: Any, heard: Heard) -> Any:
+    """One slot as it stands now: a block keeps the sides that were not spoken of, a wall its other end."""
+    if slot == "openings":
+        return openings(had, value, heard)
+    if slot in {"block", "crack", "board", "roll"} and isinstance(had, dict) and isinstance(value, dict):
+        return {**had, **value}
+    if slot == "ends" and isinstance(had, list) and None in value:
+        return [new if new is not None else old for new, old in zip(value, had, strict=True)]
+    return value
+
+
+def _one_thickness(force: Plain, heard: Heard) -> None:
+    """The thickness of the wall or of its block: the one said last counts."""
+    if "thickness" in heard.slots and "thickness" in (force.get("block") or {}):
+        force["block"] = {k: v for k, v in force["block"].items() if k != "thickness"}
+        if not force["block"]:
+            del force["block"]
+    elif "thickness" in (heard.slots.get("block") or {}):
+        force.pop("thickness", None)

@@ -1,0 +1,24 @@
+"""Whether a message speaks of another wall than the one in force."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.heard import Heard
+
+FOLLOWS = {"same", "if", "just", "correct"}
+
+
+def new_wall(heard: Heard, before: dict[str, Any]) -> bool:
+    """Whether the message speaks of another wall: said so, or a whole wall is described with its topic."""
+    if "new" in heard.marks:
+        return True
+    if not before or heard.marks & FOLLOWS or not heard.topics:
+        return False
+    sized = (
+        "length" in heard.slots
+        or "area" in heard.slots
+        or any(d.slot in {"length", "area"} for d in heard.doubts)
+    )
+    whole = {"length", "height"} <= set(heard.slots) or "wall" in heard.marks
+    return sized and whole

@@ -1,0 +1,69 @@
+"""The slot that a number said alone speaks of."""
+
+from __future__ import annotations
+
+from math import log
+from typing import Any
+
+from bot.reading.heard import Heard
+from knowledge.units import UnitFault, convert, kind
+
+Plain = dict[str, Any]
+NUMBERS = (
+    *("length", "height", "thickness", "block.thickness", "coat_thickness", "cavity", "area", "temperature"),
+)
+
+
+def place(heard: Heard, before: Plain, last: list[str]) -> str | None:
+    """The one that holds the value denied, else of those said last the one nearest in size."""
+    size = heard.lone
+    known = [slot for slot in NUMBERS if get(before, slot) is not None]
+    for slot in known:
+        if any(abs(get(before, slot)["value"] - v) < 1e-9 for v in heard.denied):
+            return slot
+    twin = [slot for slot in known if abs(get(before, slot)["value"] - size.value) < 1e-9]
+    if (
+        size.unit
+        and "correct" in heard.marks
+        and len(twin) == 1
+        and alike(size.unit, get(before, twin[0])["unit"])
+    ):
+        return twin[0]
+    fits = [slot for slot in last if slot in known] or (["length"] if "length" in known else known[:1])
+    if size.unit:
+        fits = [slot for slot in fits if alike(size.unit, get(before, slot)["unit"])] or [
+            slot for slot in known if alike(size.unit, get(before, slot)["unit"])
+        ][:1]
+    return min(fits, key=lambda slot: _apart(size, get(before, slot))) if fits else None
+
+
+def _apart(size: Any, had: Plain) -> float:
+    """How far two sizes are from each other, by their ratio."""
+    one, two = convert(size.value, size.unit, had["unit"]) if size.unit else size.value, had["value"]
+    return abs(log(one / two)) if one > 0 and two > 0 else 99.0
+
+
+def get(before: Plain, slot: str) -> Any:
+    """What stands in a slot, or in a part of one: 'block.thickness'."""
+    head, _, part = slot.partition(".")
+    value = before.get(head)
+    return value.get(part) if part and isinstance(value, dict) else value
+
+
+def alike(one: str, other: str) -> bool:
+    """Whether two units measure the same: metres and feet, not metres and degrees."""
+    try:
+        return kind(one) == kind(other)
+    except UnitFault:
+        return False
+
+
+def filled(heard: Heard) -> list[str]:
+    """The slots that a message filled, in order, for what follows on from it."""
+    found = []
+    for slot, value in heard.slots.items():
+        if slot == "block" and isinstance(value, dict):
+            found += [f"block.{part}" for part in value]
+        else:
+            found.append(slot)
+    return found

@@ -1,0 +1,43 @@
+"""Sizes that a site has set for itself: taken where nobody says otherwise, and said in each answer."""
+
+from typing import Any
+
+Plain = dict[str, Any]
+_TOUCHES = {
+    "block": ("blocks", "mortar", "ties", "reinforcement", "wall"),
+    "bag_size": ("mortar", "render", "wall"),
+    "bucket_size": ("mortar", "render"),
+    "roll": ("mesh", "wall"),
+    "board": ("boards", "wall"),
+}
+
+
+def at_site(site: Plain, topic: str, slots: Plain) -> Plain:
+    """The reading that is worked with: what was said, and the site's sizes where nothing was."""
+    if not site:
+        return slots
+    return {**slots, **added(site, topic, slots)}
+
+
+def added(site: Plain, topic: str, slots: Plain) -> Plain:
+    """What the site's settings add to what was said, for a question of this topic."""
+    found: Plain = {}
+    for slot, topics in _TOUCHES.items():
+        if slot not in site or topic not in topics:
+            continue
+        said = slots.get(slot)
+        if slot == "block":
+            own = site[slot].items()
+            block = {side: size for side, size in own if side != "thickness" or "thickness" not in slots}
+            if set(block) - set(said or {}):
+                found[slot] = {**block, **(said or {})}
+        elif said is None:
+            found[slot] = site[slot]
+    return found
+
+
+def tell(site: Plain, answer: Plain) -> None:
+    """Say in an answer of the record which of the site's sizes it was worked with."""
+    for slot, value in added(site, answer["topic"], {**answer["reading"], **answer.get("more", {})}).items():
+        own = site[slot] if slot == "block" else value
+        answer["assumed"].append({"slot": slot, "value": own, "because": "Set for this site."})

@@ -1,0 +1,52 @@
+"""A message that asks: answered, or asked back, and what the chat keeps of it."""
+
+from __future__ import annotations
+
+from bot.following.place import filled
+from bot.reading.heard import Heard, Wall
+from bot.talking.asking import Found, Ground, ask
+from bot.talking.replying import replied
+from bot.talking.settling import settle, which_topic
+from bot.talking.state import Plain, Reply, State, Topics
+from bot.talking.totals import totals
+from knowledge.answers import Need
+from knowledge.rulebook import book
+
+
+def answered(
+    state: State, heard: Heard, slots: Plain, topics: Topics, confirmed: tuple[str, ...]
+) -> tuple[State, Reply]:
+    """Answer the topics in force by the slots in force; where something is in doubt, ask."""
+    ground = Ground(book(state.region), confirmed, state.site)
+    findings: Found = []
+    doubts = list(heard.doubts)
+    if topics:
+        settled = settle(topics, heard, slots, doubts, ground)
+        if settled is not None:
+            slots, doubts = settled, []
+        if not doubts:
+            walls: list[Wall | None] = [*heard.walls] or [None]
+            for topic, wants in topics:
+                for wall in walls:
+                    findings += [(f, wall) for f in ask(topic, wants, wall, slots, ground)]
+    elif not doubts:
+        doubts = [which_topic()]
+    reply = replied(state, heard, slots, findings, doubts, topics, totals(topics, findings, slots, ground))
+    needs = [f for f, _ in findings if isinstance(f, Need)]
+    asked = doubts[0].slot if doubts else (needs[0].slot if needs else None)
+    if needs and not doubts and needs[0].options and needs[0].slot in slots:
+        asked = f"confirm {asked}"
+    after = State(
+        region=state.region,
+        language=state.language,
+        site=state.site,
+        slots=slots,
+        walls=tuple({"label": w.label, "slots": w.slots} for w in heard.walls if w.label is not None),
+        topics=tuple((t, tuple(w)) for t, w in topics) or state.topics,
+        last=tuple(filled(heard)) or state.last,
+        pending=reply.choices,
+        asked=asked,
+        confirmed=confirmed,
+        before=state.model_copy(update={"before": None}),
+    )
+    return after, reply

@@ -1,0 +1,60 @@
+"""What a message speaks of: its own topics and walls, or those spoken of before."""
+
+from __future__ import annotations
+
+import re
+
+from bot.reading.heard import Heard, Wall
+from bot.talking.state import State, Topics
+
+
+def topics_in_force(state: State, heard: Heard) -> Topics:
+    """Topics of this message; where it names none, those in force, with the wishes that it adds."""
+    if heard.topics:
+        names = [t for t, _ in heard.topics]
+        before = [t for t, _ in state.topics]
+        if _work_in_weather(heard, names, before):
+            heard.slots["work"] = "render" if names == ["render"] else "lay"
+            return [("weather", ())]
+        if (
+            names == ["mortar"]
+            and "render" in before
+            and "new" not in heard.marks
+            and not re.search(r"mortar|muck|lay|block|brick", heard.text.lower())
+        ):
+            return [("render", heard.topics[0][1])]
+        if (
+            heard.weak
+            and {"mix", "mortar_class"} & set(heard.slots)
+            and not {"mortar", "render", "wall"} & set(before)
+        ):
+            return heard.topics
+        if (
+            not (heard.weak and state.topics and not {"length", "area"} <= set(heard.slots))
+            or "new" in heard.marks
+        ):
+            return heard.topics
+    return [(topic, heard.wants.get(topic, ()) or wants) for topic, wants in state.topics]
+
+
+def _work_in_weather(heard: Heard, names: list[str], before: list[str]) -> bool:
+    """'And render?' after the weather: the work is asked about, not another topic."""
+    return (
+        names in (["render"], ["mortar"])
+        and before == ["weather"]
+        and "mix" not in heard.slots
+        and len(heard.text.split()) <= 7
+        and not heard.topics[0][1]
+    )
+
+
+def same_walls(state: State, heard: Heard) -> None:
+    """A message that names no wall of its own speaks of all the walls spoken of before."""
+    if (
+        not state.walls
+        or heard.walls
+        or "new" in heard.marks
+        or {"length", "area"} & {*heard.slots, *(d.slot for d in heard.doubts)}
+    ):
+        return
+    heard.walls = [Wall(wall["label"], {**wall["slots"], **heard.slots}) for wall in state.walls]

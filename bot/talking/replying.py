@@ -1,0 +1,53 @@
+"""The reply to a turn: its record, its lines, and the choices of its first question."""
+
+from __future__ import annotations
+
+from bot.on_site import tell
+from bot.reading.heard import Doubt, Heard
+from bot.record import Turn, finish
+from bot.speaking.say import declined, lines
+from bot.talking.asking import Found
+from bot.talking.state import Choice, Line, Plain, Reply, State, Topics
+
+
+def replied(
+    state: State,
+    heard: Heard,
+    slots: Plain,
+    findings: Found | None = None,
+    doubts: list[Doubt] | None = None,
+    topics: Topics | None = None,
+    totals: list[Plain] | None = None,
+) -> Reply:
+    """What goes back: all that was found, or a plain word where nothing was asked."""
+    done = Turn(
+        state.region,
+        state.language,
+        heard,
+        slots,
+        findings or [],
+        doubts or [],
+        topics or [],
+        totals or [],
+        declined(heard, state.language),
+    )
+    record = finish(done)
+    if state.site:
+        record["site"] = state.site
+        for given in record["answers"]:
+            tell(state.site, given)
+    choices = tuple(
+        _choice(choice["label"], choice["settles"])
+        for need in record["needs"][:1]
+        for choice in need["choices"][:4]
+    )
+    for need in record["needs"]:
+        for choice in need["choices"]:
+            choice.pop("settles")
+    said = tuple(Line(kind=k, text=t) for k, t in lines(record, heard))
+    return Reply(outcome=record["outcome"], lines=said, choices=choices, record=record)
+
+
+def _choice(label: str, settles: Plain) -> Choice:
+    slots = {slot: value for slot, value in settles.items() if slot != "topic"}
+    return Choice(label=label, slots=slots, topic=settles.get("topic"))

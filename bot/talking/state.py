@@ -1,0 +1,61 @@
+"""What a chat keeps between messages, and what goes back to it."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from pydantic import BaseModel, ConfigDict
+
+Plain = dict[str, Any]
+Topics = list[tuple[str, tuple[str, ...]]]  # a topic and the wishes within it
+Kind = Literal[
+    "danger", "number", "read", "assumed", "rule", "caution", "ask", "note", "care", "further", "working"
+]
+
+
+class Choice(BaseModel):
+    """A button. `slots` is what it settles; None where it only says something."""
+
+    model_config = ConfigDict(frozen=True)
+
+    label: str
+    slots: Plain = {}
+    topic: str | None = None
+
+
+class State(BaseModel):
+    """What one chat keeps between messages."""
+
+    model_config = ConfigDict(frozen=True)
+
+    region: str = "GB"
+    language: str = "en"
+    slots: Plain = {}
+    site: Plain = {}  # sizes that this site has set for itself
+    topics: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    walls: tuple[Plain, ...] = ()  # where several are spoken of: label and slots of each
+    last: tuple[str, ...] = ()
+    pending: tuple[Choice, ...] = ()
+    asked: str | None = None
+    confirmed: tuple[str, ...] = ()
+    before: State | None = None
+
+
+class Line(BaseModel):
+    """One block of a reply, in plain words."""
+
+    model_config = ConfigDict(frozen=True)
+
+    kind: Kind
+    text: str
+
+
+class Reply(BaseModel):
+    """What goes back. `record` is the machine-readable answer."""
+
+    model_config = ConfigDict(frozen=True)
+
+    outcome: str
+    lines: tuple[Line, ...]
+    choices: tuple[Choice, ...] = ()
+    record: Plain
