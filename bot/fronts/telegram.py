@@ -13,7 +13,7 @@ from telegram.error import (
     RetryAfter,
 )
 
-from bot.fronts.telegram_arrival import Again, Barred, Clash, Done, Never, Outcome, Wait
+from bot.fronts.telegram_arrival import Again, Barred, Clash, Done, File, Never, Outcome, Wait
 from bot.fronts.telegram_http import SiteRequest, Unsent
 from bot.settings import Settings
 
@@ -46,7 +46,7 @@ class SiteBot(telegram.Bot):
     async def call(self, method: str, body: dict[str, Any], wait: float = 20.0) -> Outcome:
         """Make one call of the Bot API."""
         try:
-            return Done(await self._post(method, body, read_timeout=wait))
+            return Done(await self._post(method, _with_files(body), read_timeout=wait))
         except RetryAfter as error:
             return Wait(_seconds(error))
         except ChatMigrated as error:
@@ -61,6 +61,14 @@ class SiteBot(telegram.Bot):
             return Again(error.message, unsent=True)
         except Exception as error:  # trouble on the line, or an answer of a shape nobody promised
             return Again(type(error).__name__)
+
+
+def _with_files(body: dict[str, Any]) -> dict[str, Any]:
+    """The body in the library's terms: files as it takes them."""
+    return {
+        name: telegram.InputFile(value.content, value.name) if isinstance(value, File) else value
+        for name, value in body.items()
+    }
 
 
 def _seconds(error: RetryAfter) -> float:

@@ -1,15 +1,21 @@
 """From one arrival to all that it changes: pure, so that it can be written in one transaction."""
 
 import hashlib
+import json
 import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
+from bot.fronts.desk.buttons import examples, under_answer
+from bot.fronts.desk.cautions import shorten
+from bot.fronts.desk.named import named
+from bot.fronts.desk.site import Site
 from bot.fronts.telegram_arrival import Arrival
 from bot.speaking.html import escape, render, units, whole
 from bot.store.rows import Letter, Question, Settled, Talk
+from bot.store.saved import Given, put_site
 from bot.store.taking import PIECES
 
 _CODE = "1"
@@ -24,47 +30,57 @@ class Talking:
     read: Callable[[str], Any]
     turn: Callable[[Any, str], tuple[Any, Any]]
     choose: Callable[[Any, int], tuple[Any, Any]]
+    at: Callable[[Any, Site], Any] = lambda state, _site: state
+    """The same state on a site with these settings."""
 
 
 def talking() -> Talking:
     """The talk of this house, loaded when first needed."""
     from bot import talk
 
-    return Talking(talk.State, talk.State.model_validate_json, talk.turn, talk.choose)
+    def at(state: Any, site: Site) -> Any:
+        if (state.region, state.language, state.site) == (site.region, site.language, site.slots):
+            return state
+        new = {"region": site.region, "language": site.language, "site": site.slots}
+        return state.model_copy(update=new)
+
+    return Talking(talk.State, talk.State.model_validate_json, talk.turn, talk.choose, at)
 
 
 def words(language: str = "en") -> dict[str, str]:
     """What the chat says about itself."""
     path = Path(__file__).parent.parent / "languages" / language / "chat.toml"
-    said = {name: text.strip() for name, text in tomllib.loads(path.read_text("utf-8")).items()}
+    known = tomllib.loads(path.read_text("utf-8"))
+    said = {name: text.strip() for name, text in known.items() if isinstance(text, str)}
     bullets = "\n".join(f"• {escape(line)}" for line in said["examples"].splitlines())
     return said | {"start": said["start"].replace("{examples}", bullets)}
 
 
 class Answerer:
-    """Answers arrivals with the talk; keeps nothing."""
+    """Answers arrivals with the talk; keeps nothing. `share`: people may ask inline."""
 
-    def __init__(self, talking: Talking, words: dict[str, str]) -> None:
+    def __init__(self, talking: Talking, words: dict[str, str], share: bool = False) -> None:
         self.talking = talking
         self.words = words
+        self.share = share
 
     def warm_up(self) -> None:
         """Load what the first question would have to wait for."""
         for example in self.words["examples"].splitlines():
             self.talking.turn(self.talking.fresh(), example)
 
-    def ask(self, row: int, arrival: Arrival, talk: Talk | None) -> Settled:
+    def ask(self, row: int, arrival: Arrival, talk: Talk | None, site: Site) -> Settled:
         """A question or a remark: one turn of talk."""
         before = talk.state if talk else kept(self.talking.fresh())
-        state, reply = self.talking.turn(self.talking.read(before), arrival.text)
-        return self._settled(row, arrival, before, state, reply)
+        return self._settled(row, arrival, before, site)
 
-    def correct(self, row: int, arrival: Arrival, question: Question, talk: Talk | None) -> Settled:
+    def correct(
+        self, row: int, arrival: Arrival, question: Question, talk: Talk | None, site: Site
+    ) -> Settled:
         """An edited question: answered again from the state before it, in our earlier reply's place."""
         if question.key != arrival.key or question.digest == digest(arrival.text):
             return Settled(row)
-        state, reply = self.talking.turn(self.talking.read(question.before), arrival.text)
-        settled = self._settled(row, arrival, question.before, state, reply)
+        settled = self._settled(row, arrival, question.before, site)
         if talk and talk.turn != question.turn:  # later words stand on the old reading: they keep it
             settled.talk = None
             for letter in settled.letters:
@@ -74,7 +90,9 @@ class Answerer:
             first.method = "editMessageText"  # the sender knows which message that is: it may not be out yet
         return settled
 
-    def choose(self, row: int, arrival: Arrival, talk: Talk | None, question: Question | None) -> Settled:
+    def choose(
+        self, row: int, arrival: Arrival, talk: Talk | None, question: Question | None, site: Site
+    ) -> Settled:
         """A pressed button: answered at once, then the question back becomes the answer."""
         edition, _, rest = arrival.text.partition(":")
         turn, _, number = rest.partition(":")
@@ -83,12 +101,12 @@ class Answerer:
         ):
             foreign = question is not None and question.key != arrival.key
             said = self.words["foreign_press" if foreign else "stale_press"]
-            return Settled(row, letters=[_press_answer(arrival, said)])
-        before = self.talking.read(talk.state)
+            return Settled(row, letters=[press_answer(arrival, said)])
+        before = self.talking.at(self.talking.read(talk.state), site)
         state, reply = self.talking.choose(before, int(number))
         if state == before:  # no such choice: a word, and the question stays as it is
-            return Settled(row, letters=[_press_answer(arrival, _short(reply) or self.words["stale_press"])])
-        letters = self._letters(row, arrival, reply)
+            return Settled(row, letters=[press_answer(arrival, _short(reply) or self.words["stale_press"])])
+        letters, after = self._letters(row, arrival, reply, site)
         for letter in letters[:1]:
             letter.method = "editMessageText"
             letter.body["message_id"] = arrival.message
@@ -101,31 +119,55 @@ class Answerer:
             row,
             talk=Talk(arrival.key, arrival.chat, kept(state), row),
             question=question,
-            letters=[_press_answer(arrival), *letters],
+            letters=[press_answer(arrival), *letters],
+            given=_given(row, arrival, reply, site),
+            changes=[put_site(arrival.chat, after.body())] if after != site else [],
         )
+
+    def excuse(self, row: int, arrival: Arrival) -> Settled:
+        """What is said where a fault of ours kept an arrival from being worked."""
+        if arrival.kind == "press":
+            return Settled(row, letters=[press_answer(arrival, self.words["trouble"])])
+        return self.say(row, arrival, "trouble") if arrival.kind in ("text", "command") else Settled(row)
 
     def say(self, row: int, arrival: Arrival, name: str) -> Settled:
         """One of our own fixed texts."""
-        return Settled(row, letters=[_letter(arrival, self.words[name])])
+        return Settled(row, letters=[letter_to(arrival, self.words[name])])
 
-    def command(self, row: int, arrival: Arrival, talk: Talk | None) -> Settled:
+    def command(self, row: int, arrival: Arrival, talk: Talk | None, site: Site) -> Settled:
         """A command: a screen of ours, or a question behind /ask."""
-        if arrival.command in ("start", "help"):
-            return self.say(row, arrival, arrival.command)
+        if arrival.command == "start":
+            settled = self.say(row, arrival, "start")
+            settled.letters[0].body["reply_markup"] = examples(self.words)
+            return settled
+        if arrival.command == "help":
+            return self.say(row, arrival, "help")
         if arrival.command == "ask":
-            return self.ask(row, arrival, talk) if arrival.text else self.say(row, arrival, "empty_ask")
+            return self.ask(row, arrival, talk, site) if arrival.text else self.say(row, arrival, "empty_ask")
         return Settled(row) if arrival.group else self.say(row, arrival, "unknown_command")
 
-    def _settled(self, row: int, arrival: Arrival, before: str, state: Any, reply: Any) -> Settled:
+    def _settled(self, row: int, arrival: Arrival, before: str, site: Site) -> Settled:
+        start = self.talking.at(self.talking.read(before), site)
+        state, reply = self.talking.turn(start, named(start, arrival.text))
+        letters, after = self._letters(row, arrival, reply, site)
         return Settled(
             row,
             talk=Talk(arrival.key, arrival.chat, kept(state), row),
             question=Question(arrival.chat, arrival.message, arrival.key, row, before, digest(arrival.text)),
-            letters=self._letters(row, arrival, reply),
+            letters=letters,
+            given=_given(row, arrival, reply, site),
+            changes=[put_site(arrival.chat, after.body())] if after != site else [],
         )
 
-    def _letters(self, row: int, arrival: Arrival, reply: Any) -> list[Letter]:
-        letters = [_letter(arrival, text) for text in render(reply.lines)[: PIECES - 2]]
+    def _letters(self, row: int, arrival: Arrival, reply: Any, site: Site) -> tuple[list[Letter], Site]:
+        """The reply; and the site, where it has now been told what is told at length but once."""
+        keyboard = under_answer(reply.record, row, self.words, self.share)
+        said, after = shorten(reply.lines, reply.record, site)
+        if keyboard:  # the arithmetic stands behind its button
+            said = [line for line in said if line.kind != "working"]
+        letters = [letter_to(arrival, text) for text in render(said)[: PIECES - 2]]
+        if letters and keyboard and not reply.choices:
+            letters[-1].body["reply_markup"] = keyboard
         if letters and reply.choices:
             rows = [
                 [{"text": choice.label, "callback_data": f"{_CODE}:{row:x}:{number}"}]
@@ -134,7 +176,7 @@ class Answerer:
             letters[-1].body["reply_markup"] = {"inline_keyboard": rows}
         for later in letters[1:]:
             later.message = None  # the first is the reply that an edit will change
-        return letters
+        return letters, after
 
 
 def kept(state: Any) -> str:
@@ -160,7 +202,17 @@ def digest(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8", "replace")).hexdigest()
 
 
-def _letter(arrival: Arrival, html: str) -> Letter:
+def _given(row: int, arrival: Arrival, reply: Any, site: Site) -> Given | None:
+    """The answer for the site record."""
+    if not reply.record.get("answers"):
+        return None
+    person = arrival.person if site.names else None
+    asked = arrival.text if arrival.kind != "press" else reply.record["question"]
+    return Given(row, arrival.chat, arrival.key, person, asked, json.dumps(reply.record))
+
+
+def letter_to(arrival: Arrival, html: str) -> Letter:
+    """One message back to where something came from."""
     body: dict[str, Any] = {
         "chat_id": arrival.chat,
         "text": html,
@@ -180,7 +232,7 @@ def _short(reply: Any) -> str:
     return text if units(text) <= 200 else text[:99] + "…"
 
 
-def _press_answer(arrival: Arrival, said: str | None = None) -> Letter:
+def press_answer(arrival: Arrival, said: str | None = None) -> Letter:
     """Has a lane of its own: it lives for seconds and must not wait behind the chat's messages."""
     body = {"callback_query_id": arrival.press} | ({"text": said} if said else {})
     return Letter("answerCallbackQuery", body, f"press {arrival.press}")

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Any, Literal, Protocol
 
-Kind = Literal["text", "edit", "press", "command", "wordless", "nothing"]
+Kind = Literal["text", "edit", "press", "command", "wordless", "moved", "nothing"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +29,14 @@ class Arrival:
     def lane(self) -> str:
         """What must stay in order."""
         return str(self.chat)
+
+
+@dataclass(frozen=True, slots=True)
+class File:
+    """A file that goes along with a call, made when the call is."""
+
+    name: str
+    content: bytes
 
 
 @dataclass(frozen=True, slots=True)

@@ -57,6 +57,10 @@ class Reader:
         number = take(message, "message_id", int)
         chat = take(message, "chat", dict)
         chat_id, chat_type = take(chat, "id", int), take(chat, "type", str)
+        for name, here in (("migrate_to_chat_id", True), ("migrate_from_chat_id", False)):
+            if name in message and not edited:
+                other = take(message, name, int)
+                return Arrival("moved", chat_id if here else other, text=str(other if here else chat_id))
         text = whole(may_take(message, "text", str) or may_take(message, "caption", str) or "").strip()
         person = _person(message)
         if person is None:

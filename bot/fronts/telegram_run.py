@@ -9,6 +9,8 @@ from collections.abc import Callable
 
 from sqlalchemy.exc import SQLAlchemyError
 
+from bot.fronts.desk.inline import Inline
+from bot.fronts.desk.menu import set_menu
 from bot.fronts.telegram import POLL_SECONDS, SiteBot
 from bot.fronts.telegram_answer import Answerer, Talking, talking, words
 from bot.fronts.telegram_arrival import Barred, Done, Line
@@ -85,13 +87,20 @@ async def serve(
 async def _answer(
     bot: SiteBot, memory: Memory, poller: Poller, sender: Sender, talk: Callable[[], Talking]
 ) -> None:
-    username, own = await introduce(bot)  # the first poll is on its way too, and the loading holds up neither
-    answerer = Answerer(talk(), words())
+    username, own, inline = await introduce(
+        bot
+    )  # the first poll is on its way too, and the loading holds up neither
+    answerer = Answerer(talk(), words(), inline)
     answerer.warm_up()
     _settle_memory()
     sender.offer(memory.unsent())
+    poller.inline = Inline(bot, answerer, memory).take
+    menu = asyncio.ensure_future(set_menu(bot))
     worker = Worker(memory, sender, poller, answerer, Reader(username, own).read)
-    await worker.run()
+    try:
+        await worker.run()
+    finally:
+        menu.cancel()
 
 
 def _settle_memory() -> None:
@@ -101,14 +110,14 @@ def _settle_memory() -> None:
     gc.set_threshold(5000, 20, 20)
 
 
-async def introduce(line: Line) -> tuple[str, int]:
-    """Our own name and number, asked for until the platform answers."""
+async def introduce(line: Line) -> tuple[str, int, bool]:
+    """Our own name and number and whether people may ask inline, asked for until the platform answers."""
     pause = 0.2
     while True:
         outcome = await line.call("getMe", {})
         match outcome:
-            case Done({"username": str(username), "id": int(own)}):
-                return username, own
+            case Done({"username": str(username), "id": int(own), **rest}):
+                return username, own, rest.get("supports_inline_queries") is True
             case Barred(why):
                 raise Refused(why)
         log.warning("start: no answer yet: %s", type(outcome).__name__)

@@ -7,6 +7,7 @@ import time
 from collections import deque
 from collections.abc import Callable, Iterable
 
+from bot.fronts.desk.printing import Printer
 from bot.fronts.telegram_arrival import Again, Done, Line, Never, Outcome, Wait
 from bot.fronts.telegram_window import Pace, Window
 from bot.memory import Memory
@@ -25,6 +26,7 @@ class Sender:
 
     def __init__(self, line: Line, memory: Memory, is_up: Callable[[], bool] = lambda: True) -> None:
         self.line = line
+        self.printer = Printer(memory)
         self.memory = memory
         self.is_up = is_up
         self.window = Window()
@@ -84,16 +86,21 @@ class Sender:
         """One attempt, when it is due; true when the letter is off the desk."""
         while rest := max(letter.due - time.time() if letter.due else 0.0, self._must_rest(letter)):
             await asyncio.sleep(rest)
+        made = await self.printer.ready(letter) if "paper" in letter.body else None
         async with self.window:
             if self._closing:
                 raise asyncio.CancelledError
             self._address(letter)
+            body = made if made is not None else letter.body
             began = time.perf_counter()
-            outcome = await self.line.call(letter.method, letter.body)
+            outcome = await self.line.call(letter.method, body)
             if isinstance(outcome, Done):
                 self.window.took(time.perf_counter() - began)
+                self.printer.sent(letter, body, outcome.result)
                 await self._tick(letter, outcome)
                 return True
+        if isinstance(outcome, Never) and self.printer.spoiled(letter, body):
+            return False  # the platform no longer knows the paper by its number: it is made again
         return self._failed(letter, outcome)
 
     def _must_rest(self, letter: Letter) -> float:

@@ -3,6 +3,7 @@
 import asyncio
 import json
 import logging
+from collections.abc import Callable
 from typing import Any
 
 from bot.fronts.telegram_arrival import Barred, Clash, Done, Line, Wait, chat_of
@@ -11,7 +12,7 @@ from bot.store.rows import Update
 
 log = logging.getLogger("perpend.take")
 
-KINDS = ["message", "edited_message", "callback_query"]
+KINDS = ["message", "edited_message", "callback_query", "inline_query"]
 MOST = 100
 FIRST_PAUSE, LONGEST_PAUSE = 0.5, 15.0
 BACKLOG = 5000
@@ -34,6 +35,7 @@ class Poller:
         self.memory = memory
         self.seconds = seconds
         self.news = asyncio.Event()
+        self.inline: Callable[[Any], None] = lambda _query: None
         self.up = True
         self.backlog = 0
         self._pause = FIRST_PAUSE
@@ -69,12 +71,18 @@ class Poller:
         if not sound:
             await self._rest()
             return 0
+        last = max(u["update_id"] for u in sound) + 1
+        for update in [u for u in sound if "inline_query" in u]:
+            sound.remove(update)  # lives for seconds and changes nothing: past the queue
+            self.inline(update["inline_query"])
+        if not sound:
+            return int(last)
         rows = [Update(u["update_id"], chat_of(u), json.dumps(u)) for u in sound]
         new = self.memory.keep(rows)
         self.backlog += new
         if new:
             self.news.set()
-        return max(row.update_id for row in rows) + 1
+        return int(last)
 
     async def _clash(self, why: str) -> None:
         log.warning("another poller or a web hook stands in the way")

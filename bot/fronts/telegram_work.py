@@ -4,12 +4,15 @@ import asyncio
 import logging
 from collections.abc import Callable, Sequence
 
+from bot.fronts.desk.desk import Desk
+from bot.fronts.desk.site import Site, read_site
 from bot.fronts.telegram_answer import Answerer, pressed_turn
 from bot.fronts.telegram_arrival import Arrival
 from bot.fronts.telegram_send import Sender
 from bot.fronts.telegram_take import Poller
 from bot.memory import Memory
 from bot.store.rows import Settled, Talk, Waiting
+from bot.store.saved import site_bodies
 
 log = logging.getLogger("perpend.work")
 
@@ -37,6 +40,7 @@ class Worker:
         self.poller = poller
         self.parse = parse
         self.answerer = answerer
+        self.desk = Desk(answerer, memory)
 
     async def run(self) -> None:
         """Work for ever; what the last process left comes first, one by one."""
@@ -77,51 +81,73 @@ class Worker:
             except Exception as error:
                 log.error("update in row %d set aside: %s", row.id, type(error).__name__)
                 settled.append(Settled(row.id, fault=f"cannot be read: {type(error).__name__}"))
-        talks = self.memory.recall({arrival.key for _, arrival in read if arrival.chat})
+        here = [arrival for _, arrival in read]
+        talks, sites = self._recall(here)
         fresh: dict[tuple[int, int], Settled] = {}
         for row, arrival in read:
+            desk = self.desk.takes(arrival)
+            if desk and settled:
+                self._write(settled)  # the desk looks into the database
             try:
-                one = self._answer(row.id, arrival, talks.get(arrival.key), fresh)
+                one = (
+                    self.desk.take(row.id, arrival, talks.get(arrival.key))
+                    if desk
+                    else self._answer(
+                        row.id, arrival, talks.get(arrival.key), sites.get(arrival.chat, Site()), fresh
+                    )
+                )
             except Exception as error:
                 log.error("row %d: no answer: %s", row.id, _where(error))
-                one = (
-                    self.answerer.say(row.id, arrival, "trouble")
-                    if arrival.kind in ("text", "command")
-                    else Settled(row.id)
-                )
+                one = self.answerer.excuse(row.id, arrival)
                 one.fault = f"no answer: {type(error).__name__}"
             if one.talk:
                 talks[arrival.key] = one.talk
             if one.question:
                 fresh[one.question.chat, one.question.message] = one
             settled.append(one)
+            if desk or one.changes:
+                self._write(settled)
+                talks, sites = self._recall(here)
             for _ in range(ROUNDS):
                 await asyncio.sleep(0)  # the sender's turn
-        settled.sort(key=lambda one: one.id)
-        self.memory.settle(settled)
-        self.sender.offer(letter for one in settled for letter in one.letters)
+        self._write(settled)
+
+    def _recall(self, arrivals: Sequence[Arrival]) -> tuple[dict[str, Talk], dict[int, Site]]:
+        """Conversations and settings as they stand in the database."""
+        talks = self.memory.recall({arrival.key for arrival in arrivals if arrival.chat})
+        chats = {arrival.chat for arrival in arrivals}
+        bodies = self.memory.look(lambda book: site_bodies(book, chats))
+        return talks, {chat: read_site(body) for chat, body in bodies.items()}
+
+    def _write(self, settled: list[Settled]) -> None:
+        """Write what was settled so far, and hand its letters over."""
+        done = sorted(settled, key=lambda one: one.id)
+        settled.clear()
+        self.memory.settle(done)
+        self.sender.offer(letter for one in done for letter in one.letters)
 
     def _answer(
         self,
         row: int,
         arrival: Arrival,
         talk: Talk | None,
+        site: Site,
         fresh: dict[tuple[int, int], Settled],
     ) -> Settled:
         """`fresh` holds what this batch answered already and the database does not know yet."""
         match arrival.kind:
             case "text":
-                return self.answerer.ask(row, arrival, talk)
+                return self.answerer.ask(row, arrival, talk, site)
             case "command":
-                return self.answerer.command(row, arrival, talk)
+                return self.answerer.command(row, arrival, talk, site)
             case "wordless":
                 return self.answerer.say(row, arrival, "no_words")
             case "edit":
                 known = fresh.get((arrival.chat, arrival.message))
                 question = (known and known.question) or self.memory.question(arrival.chat, arrival.message)
-                return self.answerer.correct(row, arrival, question, talk) if question else Settled(row)
+                return self.answerer.correct(row, arrival, question, talk, site) if question else Settled(row)
             case "press":
-                return self._press(row, arrival, talk, fresh)
+                return self._press(row, arrival, talk, site, fresh)
             case _:
                 return Settled(row)
 
@@ -130,13 +156,14 @@ class Worker:
         row: int,
         arrival: Arrival,
         talk: Talk | None,
+        site: Site,
         fresh: dict[tuple[int, int], Settled],
     ) -> Settled:
         turn = pressed_turn(arrival.text)
         question = next((s.question for s in fresh.values() if s.question and s.question.turn == turn), None)
         if question is None and turn is not None:
             question = self.memory.question_of(turn)
-        return self.answerer.choose(row, arrival, talk, question)
+        return self.answerer.choose(row, arrival, talk, question, site)
 
 
 def _where(error: Exception) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from bot.on_site import at_site
 from knowledge.answering import answer
 from knowledge.answers import Answer, Finding
 from knowledge.questions import Question, Reading
@@ -21,7 +22,8 @@ def whole(record: Plain, place: int = 0) -> tuple[Question, Finding] | None:
     if place >= len(record.get("answers", ())):
         return None
     given = record["answers"][place]
-    reading = Reading.model_validate({**given["reading"], **given.get("more", {})})
+    said = {**given["reading"], **given.get("more", {})}
+    reading = Reading.model_validate(at_site(record.get("site", {}), "wall", said))
     rules = book(record.get("region", "GB"))
     question = Question(topic="wall", reading=reading, wall=given.get("wall"), confirmed=_sizes(reading))
     found = answer(question, rules)[0]

@@ -60,6 +60,11 @@ def render(lines: Iterable[Said]) -> list[str]:
     return _pack([*_plain(shown), *_quote(quoted), *_plain(asked)])
 
 
+def pages(blocks: Iterable[tuple[bool, str]]) -> list[str]:
+    """Plain blocks, the true ones bold, as few messages as hold them."""
+    return _pack(_plain((bold, whole(text).strip()) for bold, text in blocks if text.strip()))
+
+
 def _first(workings: Iterable[str]) -> list[str]:
     """As many whole lines of the arithmetic as there is room for; a dot line where there is more."""
     kept: list[str] = []

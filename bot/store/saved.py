@@ -86,7 +86,7 @@ class Given:
     person: int | None
     asked: str
     record: str
-    at: float
+    at: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +110,7 @@ def write(connection: Connection, changes: Iterable[Change]) -> None:
             _put(connection, _TABLES[change.table], row)
 
 
-def write_answers(connection: Connection, given: Sequence[Given]) -> None:
+def write_answers(connection: Connection, given: Sequence[Given], now: float) -> None:
     """Write answers down; an update that is worked again writes its answer over."""
     made = (postgresql if connection.dialect.name == "postgresql" else sqlite).insert(answers)
     over = {name: made.excluded[name] for name in ("asked", "record", "at")}
@@ -124,7 +124,7 @@ def write_answers(connection: Connection, given: Sequence[Given]) -> None:
                 "person": one.person,
                 "asked": one.asked,
                 "record": one.record,
-                "at": one.at,
+                "at": now,
             }
             for one in given
         ],

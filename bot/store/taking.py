@@ -109,7 +109,7 @@ def settle(connection: Connection, settled: Sequence[Settled], now: float) -> No
     saved.write(connection, [change for one in settled for change in one.changes])
     given = [one.given for one in settled if one.given]
     if given:
-        saved.write_answers(connection, given)
+        saved.write_answers(connection, given, now)
     kept = {one.talk.key: one.talk for one in settled if one.talk}  # the last one of a key counts
     if kept:
         rows = [

@@ -3,7 +3,9 @@
 import itertools
 from typing import Any
 
-BOT = {"id": 4200, "is_bot": True, "first_name": "Perpend", "username": "perpend_bot"}
+BOT = {"id": 4200, "is_bot": True, "first_name": "Perpend", "username": "perpend_bot"} | {
+    "supports_inline_queries": True
+}
 
 
 class People:
@@ -13,6 +15,8 @@ class People:
         self.updates: dict[int, dict[str, Any]] = {}
         self.chats: dict[int, dict[int, dict[str, Any]]] = {}
         self.queries: dict[str, bool] = {}
+        self.inline: dict[str, list[dict[str, Any]] | None] = {}
+        self.files: dict[str, bytes] = {}
         self.now = 1_700_000_000
         self._update_ids = itertools.count(900_000_001)
         self._message_ids = itertools.count(11)
@@ -63,6 +67,14 @@ class People:
         edited = {**message, "text": text, "edit_date": self.now + 5}
         self.chats[message["chat"]["id"]][message["message_id"]] = edited
         self.post({"edited_message": edited})
+
+    def ask_inline(self, person: int, text: str) -> str:
+        """Someone types our name and a question in some chat; the query's number."""
+        number = str(next(self._query_ids))
+        self.inline[number] = None
+        who = {"id": person, "is_bot": False, "first_name": "P"}
+        self.post({"inline_query": {"id": number, "from": who, "query": text, "offset": ""}})
+        return number
 
     def press(self, message: dict[str, Any], data: str, person: int | None = None) -> str:
         """Someone presses a button under one of our messages; the query's number."""

@@ -15,7 +15,26 @@ from tests.standin import rules
 from tests.standin.people import BOT, People
 from tests.standin.rules import Refusal
 
+WRITTEN = ("sendMessage", "editMessageText", "sendPhoto", "sendDocument")
 TOKEN = "4200:stand-in_token_for_tests"
+
+
+async def _form(request: web.Request) -> dict[str, Any]:
+    """A form's fields; a file as its name and content."""
+    return {
+        name: (value.filename, value.file.read()) if isinstance(value, web.FileField) else value
+        for name, value in (await request.post()).items()
+    }
+
+
+def _check_file(name: str, filename: str, content: bytes) -> None:
+    """Bot API, "Sending files": a photo is a picture up to 10 MB, others have up to 50 MB; none empty."""
+    if not content or len(content) > (10 if name == "photo" else 50) * 1024 * 1024:
+        raise Refusal(400, "Bad Request: file must be non-empty and within the limit")
+    if name == "photo" and not content.startswith((b"\x89PNG\r\n", b"\xff\xd8\xff")):
+        raise Refusal(400, "Bad Request: IMAGE_PROCESS_FAILED")
+    if not filename or "/" in filename:
+        raise Refusal(400, "Bad Request: wrong file name")
 
 
 @dataclass
@@ -53,6 +72,7 @@ class Standin(People):
         self.calls: list[Call] = []
         self.violations: list[str] = []
         self.polled_at: list[float] = []
+        self.menus: dict[str, list[dict[str, str]]] = {}
         self.delivered: dict[int, int] = {}
         self.url = ""
         self.down = False
@@ -90,7 +110,7 @@ class Standin(People):
 
     def sent(self, chat: int | None = None) -> list[Call]:
         """Messages that got through, in order."""
-        made = [x for x in self.calls if x.method in ("sendMessage", "editMessageText") and x.code == 200]
+        made = [x for x in self.calls if x.method in WRITTEN and x.code == 200]
         return [x for x in made if chat is None or x.values["chat_id"] == chat]
 
     async def until(self, done: Any, seconds: float = 10.0, look: float = 0.005) -> None:
@@ -108,7 +128,7 @@ class Standin(People):
         if request.content_type == "application/json":
             raw = await request.json()
         else:
-            raw = dict(await request.post())
+            raw = await _form(request)
         if self.latency:
             await asyncio.sleep(self.latency / 2)
         faults = self.faults
@@ -119,7 +139,7 @@ class Standin(People):
                 raise Refusal(401, "Unauthorized")
             if faults.dice.random() < faults.error_500:
                 raise Refusal(500, "Internal Server Error")
-            values = rules.read(method, raw)
+            values = rules.read(method, self._files(method, raw))
             result = await self._do(method, values)
         except Refusal as refusal:
             self.calls.append(Call(method, dict(raw), refusal.code, time.monotonic()))
@@ -156,6 +176,21 @@ class Standin(People):
                 return await self._updates(**values)
             case "deleteWebhook":
                 result = True
+            case "getMyCommands":
+                result = self.menus.get(json.dumps(values.get("scope", {})), [])
+            case "setMyCommands":
+                rules.check_commands(values["commands"], values.get("scope", {}))
+                self.menus[json.dumps(values.get("scope", {}))] = values["commands"]
+                result = True
+            case "answerInlineQuery":
+                if values["inline_query_id"] not in self.inline:
+                    raise Refusal(
+                        400,
+                        "Bad Request: query is too old and response timeout expired or query ID is invalid",
+                    )
+                rules.check_results(values["results"])
+                self.inline[values["inline_query_id"]] = values["results"]
+                result = True
             case "answerCallbackQuery":
                 if values["callback_query_id"] not in self.queries:
                     raise Refusal(
@@ -171,8 +206,8 @@ class Standin(People):
         return result
 
     def _seen(self, method: str, values: dict[str, Any], result: Any) -> tuple[str, int | None]:
-        if method in ("sendMessage", "editMessageText"):
-            return result["text"], result["message_id"]
+        if method in WRITTEN:
+            return result.get("text") or result.get("caption", ""), result["message_id"]
         return values.get("text", ""), None
 
     def _write(self, method: str, values: dict[str, Any]) -> dict[str, Any]:
@@ -180,7 +215,8 @@ class Standin(People):
         self._limits(chat)
         if chat not in self.chats:
             raise Refusal(400, "Bad Request: chat not found")
-        text = rules.shown(values)
+        file = {"sendPhoto": "photo", "sendDocument": "document"}.get(method)
+        text = rules.caption(values) if file else rules.shown(values)
         rules.check_keyboard(values.get("reply_markup"))
         messages = self.chats[chat]
         if method == "editMessageText":
@@ -204,15 +240,40 @@ class Standin(People):
                 raise Refusal(400, "Bad Request: message to be replied not found")
             number = self.new_message_id()
         first = next(iter(messages.values()))
-        kept = {"message_id": number, "date": self.now, "chat": first["chat"], "from": BOT, "text": text}
+        kept = {"message_id": number, "date": self.now, "chat": first["chat"], "from": BOT}
+        if file:
+            held = {"file_id": values[file], "file_unique_id": values[file][-12:]}
+            sizes = [
+                {**held, "file_id": "small", "width": 90, "height": 45},
+                {**held, "width": 1200, "height": 600},
+            ]
+            kept |= {file: sizes if file == "photo" else held} | ({"caption": text} if text else {})
+        else:
+            kept["text"] = text
         if values.get("message_thread_id"):
             if values["message_thread_id"] not in {m.get("message_thread_id") for m in messages.values()}:
                 raise Refusal(400, "Bad Request: message thread not found")
             kept |= {"message_thread_id": values["message_thread_id"], "is_topic_message": True}
         if "reply_markup" in values:
             kept["reply_markup"] = values["reply_markup"]
-        messages[number] = {**kept, "raw": values["text"]}
+        messages[number] = {**kept, "raw": values.get("text", "")}
         return kept
+
+    def _files(self, method: str, raw: dict[str, Any]) -> dict[str, Any]:
+        """Uploads get a number to be known by; a number that was never given out is refused."""
+        values = dict(raw)
+        for name in ("photo", "document"):
+            if name not in values or method not in WRITTEN:
+                continue
+            if isinstance(values[name], tuple):
+                filename, content = values[name]
+                _check_file(name, filename, content)
+                number = f"file-{len(self.files) + 1}"
+                self.files[number] = content
+                values[name] = number
+            elif values[name] not in self.files:
+                raise Refusal(400, "Bad Request: wrong file identifier/HTTP URL specified")
+        return values
 
     def _limits(self, chat: int) -> None:
         now = time.monotonic()

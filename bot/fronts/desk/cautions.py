@@ -1,0 +1,45 @@
+"""A caution stands at length the first time in a chat, and then in short form."""
+
+import tomllib
+from collections.abc import Iterable
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from bot.fronts.desk.site import Site
+from bot.speaking.html import Said
+
+
+class Line(NamedTuple):
+    """A line of a reply."""
+
+    kind: str
+    text: str
+
+
+@cache
+def _short(language: str, region: str) -> dict[str, tuple[str, str]]:
+    """Of each caution that is said in short form later: what it says at length, and in short."""
+    from knowledge.rulebook import book
+
+    path = Path(__file__).parents[2] / "languages" / language / "chat.toml"
+    listed = tomllib.loads(path.read_text("utf-8"))["short"]
+    rules = {figure: book(region).seek(figure) for figure in listed}
+    return {figure: (rule.statement, listed[figure]) for figure, rule in rules.items() if rule is not None}
+
+
+def shorten(lines: Iterable[Any], record: dict[str, Any], site: Site) -> tuple[list[Said], Site]:
+    """The lines with what was told before in short; and the site with what has been told now."""
+    said: list[Said] = list(lines)
+    if not record.get("answers"):
+        return said, site
+    told = set(site.told)
+    for figure, (long, short) in _short(site.language, site.region).items():
+        places = [n for n, line in enumerate(said) if line.kind in ("caution", "care") and long in line.text]
+        if figure in site.told:
+            for n in places:
+                said[n] = Line(said[n].kind, said[n].text.replace(long, short))
+        elif places:
+            told.add(figure)
+    return said, site if told == set(site.told) else replace(site, told=tuple(sorted(told)))

@@ -1,0 +1,96 @@
+"""A question typed in any chat: answered at once, past the queue, for the one who asks, without writing."""
+
+import asyncio
+import json
+import logging
+from typing import Any
+
+from bot.fronts.desk.buttons import shared_turn
+from bot.fronts.desk.site import read_site
+from bot.fronts.telegram_answer import Answerer, digest
+from bot.fronts.telegram_arrival import Line
+from bot.memory import Memory
+from bot.speaking.html import escape, render, units, whole
+from bot.store.saved import given, site_bodies
+
+log = logging.getLogger("perpend.inline")
+
+Plain = dict[str, Any]
+CACHED = 60
+TITLE, BELOW = 60, 120
+_SHOWN = ("danger", "number", "read", "assumed", "caution", "rule")
+
+
+class Inline:
+    """Answers inline queries; a fault of one is no fault of another."""
+
+    def __init__(self, line: Line, answerer: Answerer, memory: Memory) -> None:
+        self.line = line
+        self.answerer = answerer
+        self.memory = memory
+        self._tasks: set[asyncio.Task[None]] = set()
+
+    def take(self, query: Any) -> None:
+        """Begin to answer; the poll does not wait for it."""
+        task = asyncio.get_running_loop().create_task(self._answer(query))
+        self._tasks.add(task)
+        task.add_done_callback(self._tasks.discard)
+
+    async def _answer(self, query: Any) -> None:
+        try:
+            number, person, text = str(query["id"]), int(query["from"]["id"]), str(query["query"])
+            results = self.results(person, text)
+        except Exception as error:
+            log.error("inline query not answered: %s", type(error).__name__)
+            return
+        body = {"inline_query_id": number, "results": results, "cache_time": CACHED, "is_personal": True}
+        await self.line.call("answerInlineQuery", body)
+
+    def results(self, person: int, text: str) -> list[Plain]:
+        """One article with the question and its answer; none where there is nothing to answer."""
+        text = whole(text).strip()
+        if not text:
+            return []
+        turn = shared_turn(text)
+        if turn is not None:
+            return self._shared(person, turn)
+        body = self.memory.look(lambda book: site_bodies(book, [person])).get(person)
+        talking = self.answerer.talking
+        state = talking.at(talking.fresh(), read_site(body))
+        _, reply = talking.turn(state, text)
+        if not reply.record.get("answers"):
+            return []
+        return [self._article(text, reply.lines)]
+
+    def _shared(self, person: int, turn: int) -> list[Plain]:
+        """An answer that was given to this person; nobody else's."""
+        found = self.memory.look(lambda book: given(book, turn))
+        if found is None or found.key.rpartition(":")[2] != str(person):
+            return []
+        from bot.fronts.desk.lines import lines_of
+
+        record = json.loads(found.record)
+        return [self._article(record["question"], lines_of(record))]
+
+    def _article(self, question: str, lines: Any) -> Plain:
+        said = [line for line in lines if line.kind in _SHOWN]
+        head = f"<b>{escape(self.answerer.words['asked'])}</b> {escape(whole(question)[:300])}\n"
+        first = next((line.text for line in said if line.kind in ("danger", "number")), question)
+        html = head + render(said)[0]
+        if units(html) > 4000:
+            html = head + render([line for line in said if line.kind in ("danger", "number", "caution")])[0]
+        return {
+            "type": "article",
+            "id": digest(question + html)[:32],
+            "title": _cut(first, TITLE),
+            "description": _cut(question, BELOW),
+            "input_message_content": {
+                "message_text": html,
+                "parse_mode": "HTML",
+                "link_preview_options": {"is_disabled": True},
+            },
+        }
+
+
+def _cut(text: str, most: int) -> str:
+    return text if len(text) <= most else text[: most - 1] + "…"

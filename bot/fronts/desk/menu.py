@@ -1,0 +1,33 @@
+"""The command menu: set at start by scope and language, and only where it differs from what stands there."""
+
+import logging
+import tomllib
+from pathlib import Path
+
+from bot.fronts.telegram_arrival import Done, Line
+
+log = logging.getLogger("perpend.menu")
+
+SCOPES = {"private": "all_private_chats", "group": "all_group_chats"}
+
+
+def listed(language: str = "en") -> dict[str, list[dict[str, str]]]:
+    """Commands with their descriptions, by scope."""
+    path = Path(__file__).parents[2] / "languages" / language / "chat.toml"
+    menu = tomllib.loads(path.read_text("utf-8"))["menu"]
+    everything = [{"command": name, "description": text} for name, text in menu["all"].items()]
+    group = [{"command": name, "description": text} for name, text in menu["group"].items()]
+    return {"private": everything, "group": group + everything}
+
+
+async def set_menu(line: Line) -> None:
+    """Bring the menu up to date; a platform that does not answer is asked at the next start."""
+    for name, commands in listed().items():
+        scope = {"scope": {"type": SCOPES[name]}}
+        match await line.call("getMyCommands", scope):
+            case Done(list() as there) if there == commands:
+                continue
+            case Done():
+                await line.call("setMyCommands", {**scope, "commands": commands})
+            case _:
+                log.info("the command menu is left as it is")

@@ -1,0 +1,33 @@
+"""What one chat has set for its site, and what it has been told once."""
+
+import json
+from dataclasses import asdict, dataclass, field
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Site:
+    """Settings of a chat. `slots` are the sizes that this site uses; `names`: the record keeps who asked."""
+
+    region: str = "GB"
+    language: str = "en"
+    slots: dict[str, Any] = field(default_factory=dict)
+    names: bool = False
+    told: tuple[str, ...] = ()
+    undo: tuple[dict[str, Any], ...] = ()
+
+    def body(self) -> dict[str, Any]:
+        """As it is stored: only what differs from a fresh one."""
+        fresh = asdict(Site())
+        return {name: value for name, value in asdict(self).items() if value != fresh[name]}
+
+
+def read_site(body: str | None) -> Site:
+    """Settings read back; what a later edition added is left alone."""
+    if body is None:
+        return Site()
+    stored = {name: value for name, value in json.loads(body).items() if name in Site.__dataclass_fields__}
+    for name in ("told", "undo"):
+        if name in stored:
+            stored[name] = tuple(stored[name])
+    return Site(**stored)

@@ -1,0 +1,152 @@
+"""The buttons under an answer: workings, drawing, wall sheet, misread; and the examples of the start."""
+
+import json
+from typing import Any
+
+from bot.fronts.desk.buttons import Press
+from bot.fronts.desk.moment import Moment
+from bot.fronts.desk.papers import digest
+from bot.fronts.telegram_answer import press_answer
+from bot.fronts.telegram_arrival import Arrival
+from bot.speaking.echo import echo, slot_text
+from bot.speaking.html import units
+from bot.speaking.say import phrases, rule_text, value_text
+from bot.speaking.say import whole as whole_lines
+from bot.store.rows import Settled
+from knowledge.answers import Answer, Decline, Need
+
+Plain = dict[str, Any]
+CAPTION = 1024
+"""Most UTF-16 units of the words under a picture or a file."""
+
+
+def workings(moment: Moment) -> Settled:
+    """The arithmetic whole, and every rule with its source."""
+    record = _record(moment)
+    if record is None:
+        return _gone(moment)
+    words = phrases(record["language"])
+    blocks: list[tuple[bool, str]] = [(True, moment.words["workings_of"].format(question=record["question"]))]
+    told: set[str] = set()
+    for answer in record["answers"]:
+        if answer["wall"]:
+            blocks.append((True, answer["wall"]))
+        steps = [f"{s['step']}: {s['expression']} = {value_text(s['value'])}" for s in answer["working"]]
+        blocks += [(False, step) for step in steps] or [(False, moment.words["no_sum"])]
+        blocks += [(False, f"{entry['because']}") for entry in answer["assumed"]]
+    blocks.append((True, moment.words["rules_of"]))
+    for answer in record["answers"]:
+        for rule in answer["rules"]:
+            text = rule_text(rule, words)
+            if text not in told:
+                told.add(text)
+                blocks.append((False, f"• {text}"))
+    return moment.blocks(blocks)
+
+
+def draw(moment: Moment) -> Settled:
+    """The elevation as a picture, its words under it for who cannot see it."""
+    return _paper(moment, "drawing", "sendPhoto")
+
+
+def sheet(moment: Moment) -> Settled:
+    """The wall sheet as a document."""
+    return _paper(moment, "sheet", "sendDocument")
+
+
+def misread(moment: Moment) -> Settled:
+    """Which part was read wrong: a button for each."""
+    record = _record(moment)
+    if record is None or not _newest(moment):
+        return _gone(moment)
+    slots = _slots(record)
+    if not slots:
+        return moment.say(moment.words["nothing_read"])
+    texts = [slot_text(slot, _reading(record)[slot]) for slot in slots]
+    rows = [[(text[:40], "c", number)] for number, text in enumerate(texts)]
+    return moment.say(moment.words["which_slot"], buttons=rows, turn=moment.press.turn)
+
+
+def correct(moment: Moment) -> Settled:
+    """That part is taken out of the reading, and what is typed next takes its place."""
+    record = _record(moment)
+    slots = _slots(record) if record else []
+    if record is None or not _newest(moment) or not 0 <= moment.press.choice < len(slots):
+        return _gone(moment)
+    slot = slots[moment.press.choice]
+    text = slot_text(slot, _reading(record)[slot])
+    state = moment.state()
+    left = {name: value for name, value in state.slots.items() if name != slot}
+    state = state.model_copy(update={"slots": left, "asked": slot, "pending": ()})
+    example = moment.words.get(f"such_as_{slot}", moment.words["such_as"])
+    return moment.say(moment.word("type_slot", slot=text, example=example), state=state)
+
+
+def example(moment: Moment, press: Press) -> Settled:
+    """A question of the start screen, asked with one tap."""
+    listed = moment.words["examples"].splitlines()
+    if not 0 <= press.turn < len(listed):
+        return Settled(moment.row, letters=[press_answer(moment.arrival, moment.words["stale_press"])])
+    old = moment.arrival
+    asked = Arrival(
+        "text", old.chat, old.person, old.thread, old.message, listed[press.turn], group=old.group
+    )
+    settled = moment.answerer.ask(moment.row, asked, moment.talk, moment.site)
+    settled.letters.insert(0, press_answer(old))
+    return settled
+
+
+def _record(moment: Moment) -> Plain | None:
+    found = moment.given(moment.press.turn)
+    return None if found is None else dict(json.loads(found.record))
+
+
+def _newest(moment: Moment) -> bool:
+    return moment.talk is not None and moment.talk.turn == moment.press.turn
+
+
+def _reading(record: Plain) -> Plain:
+    answer = record["answers"][0]
+    return {**answer["reading"], **answer.get("more", {})}
+
+
+def _slots(record: Plain) -> list[str]:
+    reading = _reading(record)
+    return [slot for slot in reading if slot_text(slot, reading[slot])][:12]
+
+
+def _gone(moment: Moment) -> Settled:
+    return Settled(moment.row, letters=[press_answer(moment.arrival, moment.words["stale_press"])])
+
+
+def _paper(moment: Moment, kind: str, method: str) -> Settled:
+    from bot.speaking.again import whole
+    from knowledge.figure import figure
+
+    record = _record(moment)
+    found = whole(record) if record else None
+    if record is None or found is None:
+        return _gone(moment)
+    question, finding = found
+    if isinstance(finding, Need):
+        return moment.say(moment.word("need_first", why=finding.ask))
+    if isinstance(finding, Decline):
+        return moment.say(moment.word("need_first", why=finding.why))
+    assert isinstance(finding, Answer)
+    if figure(question, finding) is None:
+        return moment.say(moment.words["no_wall_to_draw"])
+    recipe = {"kind": kind, "record": record, "digest": digest(kind, record)}
+    return moment.paper(method, recipe, _caption(moment, kind, record, finding))
+
+
+def _caption(moment: Moment, kind: str, record: Plain, finding: Answer) -> str:
+    """What the paper shows, in words."""
+    from bot.speaking.numerals import tidy
+
+    results = tidy(finding.results)
+    own = results if finding.topic == "wall" else {finding.topic: results}
+    told = " ".join(text for _, text in whole_lines(own, phrases(record["language"])))
+    text = f"{moment.words[f'alt_{kind}']} {echo(_reading(record))}. {told}".strip()
+    while units(text) > CAPTION:
+        text = text[: len(text) - 40].rstrip() + "…"
+    return text

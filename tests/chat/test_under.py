@@ -1,0 +1,202 @@
+"""What sits under an answer: workings, drawing, wall sheet, misread, pass on; with the real talk."""
+
+import io
+from typing import Any
+
+import pypdfium2
+import pytest
+from PIL import Image
+
+from bot.fronts.telegram_answer import talking
+from tests.chat.conftest import House
+from tests.standin import Standin
+from tests.standin.markup import units
+
+
+def buttons(standin: Standin, chat: int, place: int = -1) -> dict[str, Any]:
+    """Labels and what they carry, of one of our messages."""
+    message = standin.chats[chat][standin.sent(chat)[place].message_id or 0]
+    rows = message.get("reply_markup", {}).get("inline_keyboard", [])
+    return {b["text"]: b.get("callback_data") or b["switch_inline_query"] for row in rows for b in row}
+
+
+async def press(standin: Standin, chat: int, label: str, place: int = -1, person: int | None = None) -> str:
+    """Press a button under one of our messages, wait until it is answered; the word over it."""
+    message = standin.chats[chat][standin.sent(chat)[place].message_id or 0]
+    query = standin.press(message, buttons(standin, chat, place)[label], person)
+    await standin.until(lambda: standin.queries[query])
+    said = [
+        c for c in standin.calls
+        if c.method == "answerCallbackQuery" and c.values["callback_query_id"] == query
+    ]  # fmt: skip
+    return said[-1].text
+
+
+async def ask(standin: Standin, chat: int, text: str, **more: Any) -> str:
+    """Say something and wait for what comes back; its text."""
+    before = len(standin.sent(chat))
+    standin.say(chat, text, **more)
+    await standin.until(lambda: len(standin.sent(chat)) > before)
+    return standin.sent(chat)[-1].text
+
+
+async def test_long_matter_sits_behind_its_button(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        first = await ask(standin, 5, "joints for 18 m wall 2.4 high, <returns> both ends")
+        assert "fewest joints" not in first
+        assert list(buttons(standin, 5)) == ["Workings", "Draw it", "Wall sheet", "Misread", "Pass on"]
+        assert await press(standin, 5, "Workings") == ""
+        await standin.until(lambda: len(standin.sent(5)) == 2)
+    shown = standin.sent(5)[1].text
+    assert shown.startswith("Workings: joints for 18 m wall 2.4 high, <returns> both ends")
+    assert "fewest joints" in shown
+    assert "Rules and where they stand" in shown
+    assert "NHBC" in shown
+
+
+async def test_a_drawing_goes_up_once_with_its_words_and_is_then_known(
+    standin: Standin, house: House
+) -> None:
+    async with house.bot(talking):
+        await ask(standin, 5, "joints for 10 m wall 2.4 high")
+        await press(standin, 5, "Draw it", 0)
+        await standin.until(lambda: len(standin.sent(5)) == 2)
+        await press(standin, 5, "Draw it", 0)
+        await standin.until(lambda: len(standin.sent(5)) == 3)
+        await ask(standin, 6, "joints for 10 m wall 2.4 high")
+        await press(standin, 6, "Draw it", 0)
+        await standin.until(lambda: len(standin.sent(6)) == 2)
+    one, two = standin.sent(5)[1:]
+    assert one.method == two.method == "sendPhoto"
+    assert one.values["photo"] == two.values["photo"]
+    assert len(standin.files) == 2  # another chat shares nothing with this one
+    picture = Image.open(io.BytesIO(standin.files[one.values["photo"]]))
+    assert picture.format == "PNG"
+    assert picture.width == 1200
+    # common practice: a 10 m wall with two returns has joints at 2.5 and 7.5 m; the words say it too
+    assert "length 10 m, height 2.4 m" in one.text
+    assert "at 2.5, 7.5 m from the left end" in one.text
+    assert units(one.text) <= 1024
+
+
+async def test_a_number_of_a_picture_that_is_no_longer_good_is_made_anew(
+    standin: Standin, house: House
+) -> None:
+    async with house.bot(talking):
+        await ask(standin, 5, "joints for 10 m wall 2.4 high")
+        await press(standin, 5, "Draw it", 0)
+        await standin.until(lambda: len(standin.sent(5)) == 2)
+        standin.files.clear()
+        await press(standin, 5, "Draw it", 0)
+        await standin.until(lambda: len(standin.sent(5)) == 3)
+    assert len(standin.files) == 1
+    assert standin.violations == ["sendPhoto: Bad Request: wrong file identifier/HTTP URL specified"]
+    standin.violations.clear()
+
+
+async def test_the_wall_sheet_comes_as_a_document(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        await ask(standin, 5, "how many blocks for 10 x 2.4")
+        await press(standin, 5, "Wall sheet")
+        await standin.until(lambda: len(standin.sent(5)) == 2)
+    sent = standin.sent(5)[1]
+    assert sent.method == "sendDocument"
+    pages = pypdfium2.PdfDocument(standin.files[sent.values["document"]])
+    assert 1 <= len(pages) <= 2
+    assert "10 m" in pages[0].get_textpage().get_text_range()
+
+
+async def test_a_wall_without_a_length_has_no_drawing_button(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        await ask(standin, 5, "is 4:1 too strong for aircrete")
+        assert list(buttons(standin, 5)) == ["Workings", "Misread", "Pass on"]
+
+
+@pytest.mark.parametrize(
+    ("asked", "part", "typed", "read"),
+    [
+        ("joints for 18 m external wall", "length 18 m", "20", "length 20 m"),
+        ("12.4 x 2.4 140 thick, how many blocks", "thickness 140 mm", "100", "thickness 100 mm"),
+        ("12.4 x 2.4, two windows 1200x1050, how many blocks",
+         "2 windows 1200 mm wide × 1050 mm ", "one door 900x2100", "1 door 900 mm wide × 2100 mm high"),
+        ("is 4:1 too strong for aircrete", "1 cement : 4 sand", "6:1", "1 cement : 6 sand"),
+    ],
+)  # fmt: skip
+async def test_misread_takes_the_part_out_and_the_next_words_put_it_right(
+    standin: Standin, house: House, asked: str, part: str, typed: str, read: str
+) -> None:
+    async with house.bot(talking):
+        await ask(standin, 5, asked)
+        await press(standin, 5, "Misread")
+        await standin.until(lambda: len(standin.sent(5)) == 2)
+        (label,) = [label for label in buttons(standin, 5) if label.startswith(part[:40])]
+        await press(standin, 5, label)
+        await standin.until(lambda: len(standin.sent(5)) == 3)
+        assert "Taken out" in standin.sent(5)[2].text
+        said = await ask(standin, 5, typed)
+        stale = await press(standin, 5, "Misread", 0)
+    assert read in said
+    assert part not in said.split("\n")[1]
+    assert "moved on" in stale
+
+
+async def test_only_the_one_who_asked_presses(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        await ask(standin, -100, "/ask joints for 18 m", person=5)
+        assert "belong to the one who asked" in await press(standin, -100, "Workings", person=6)
+        ours = buttons(standin, -100)["Workings"]
+        elsewhere = standin.message(7, "hello", 7)
+        forged = [
+            ours,
+            "2:w:zz",
+            "2:w",
+            "2::1",
+            "2:w:1:2:3",
+            "2:zz:1",
+            "2:x:ff",
+            "2:w:" + "f" * 40,
+            "2:c:1:ff",
+        ]
+        queries = [standin.press(elsewhere, data) for data in forged]
+        await standin.until(lambda: all(standin.queries[query] for query in queries))
+        assert len(standin.sent()) == 1
+        assert await press(standin, -100, "Workings", person=5) == ""
+        await standin.until(lambda: len(standin.sent(-100)) == 2)
+
+
+async def test_buttons_outlive_a_restart_and_a_lost_reply(
+    standin: Standin, house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("bot.fronts.telegram_send.FIRST_PAUSE", 0.01)
+    async with house.bot(talking):
+        await ask(standin, 5, "joints for 10 m wall 2.4 high")
+    standin.faults.error_500 = 0.3
+    standin.faults.dropped_before = 0.2
+    async with house.bot(talking):
+        for label in ("Workings", "Draw it", "Wall sheet"):
+            message = standin.chats[5][standin.sent(5)[0].message_id or 0]
+            standin.press(message, buttons(standin, 5, 0)[label])
+        await standin.until(lambda: len(standin.sent(5)) == 4, 20)
+    assert [c.method for c in standin.sent(5)[1:]] == ["sendMessage", "sendPhoto", "sendDocument"]
+
+
+async def test_the_start_leads_to_an_answer_with_one_tap(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        await ask(standin, 5, "/start")
+        first, *_ = buttons(standin, 5)
+        await press(standin, 5, first)
+        await standin.until(lambda: len(standin.sent(5)) == 2)
+        assert "movement joints" in standin.sent(5)[1].text
+        # and the conversation goes on from there
+        assert "length 20 m" in await ask(standin, 5, "and at 20?")
+
+
+async def test_a_caution_stands_at_length_once_and_then_in_short(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        first = await ask(standin, 5, "which mortar below dpc")
+        again = await ask(standin, 5, "is 4:1 too strong for aircrete")
+        other = await ask(standin, 6, "is 4:1 too strong for aircrete")
+    assert "Wet mortar burns skin and eyes" in first
+    assert "Wet mortar burns skin and eyes" not in again
+    assert "gloves and goggles" in again
+    assert "Wet mortar burns skin and eyes" in other
