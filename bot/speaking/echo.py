@@ -7,10 +7,33 @@ from typing import Any
 from bot.speaking.numerals import mix, number, quantity
 
 Plain = dict[str, Any]
-MATERIAL = {"aac": "aircrete", "aggregate": "aggregate block", "clay_brick": "clay brick", "calcium_silicate": "calcium silicate", "stone": "stone"}
-PLACE = {"internal": "internal", "external": "external", "below_dpc": "below dpc", "parapet": "parapet", "freestanding": "freestanding"}
+MATERIAL = {
+    "aac": "aircrete",
+    "aggregate": "aggregate block",
+    "clay_brick": "clay brick",
+    "calcium_silicate": "calcium silicate",
+    "stone": "stone",
+}
+PLACE = {
+    "internal": "internal",
+    "external": "external",
+    "below_dpc": "below dpc",
+    "parapet": "parapet",
+    "freestanding": "freestanding",
+}
 LEAF = {"solid": "solid wall", "inner": "inner leaf", "outer": "outer leaf", "cavity": "cavity wall"}
 FINISH = {"render": "rendered", "plaster": "plastered", "boards": "boarded", "fair_faced": "fair faced"}
+MEASURED = {
+    *("length", "height", "thickness", "area", "cavity", "coat_thickness", "joint_thickness", "spacing"),
+    *("load", "temperature", "bag_size", "bucket_size", "mortar_volume", "waste", "lap"),
+}
+COUNTED = {
+    "block_count": "blocks",
+    "courses": "courses",
+    "joint_count": "joints",
+    "pack_size": "to a pack",
+    "rolls": "rolls",
+}
 
 
 def echo(reading: Plain, more: Plain | None = None) -> str:
@@ -21,7 +44,7 @@ def echo(reading: Plain, more: Plain | None = None) -> str:
 
 def slot_text(slot: str, value: Any) -> str:
     """One slot in words."""
-    if slot in {"length", "height", "thickness", "area", "cavity", "coat_thickness", "joint_thickness", "spacing", "load", "temperature", "bag_size", "bucket_size", "mortar_volume", "waste", "lap"}:
+    if slot in MEASURED:
         names = {"coat_thickness": "coat", "joint_thickness": "mortar joint", "mortar_volume": "mortar"}
         return f"{names.get(slot, slot.replace('_', ' '))} {quantity(value)}"
     if slot == "block":
@@ -33,11 +56,11 @@ def slot_text(slot: str, value: Any) -> str:
     if slot == "mix":
         return mix(value)
     if slot == "place":
-        return PLACE.get(value, value)
+        return str(PLACE.get(value, value))
     if slot == "leaf":
-        return LEAF.get(value, value)
+        return str(LEAF.get(value, value))
     if slot == "finish":
-        return FINISH.get(value, value)
+        return str(FINISH.get(value, value))
     if slot == "walls":
         return f"{value} walls alike"
     if slot == "faces":
@@ -58,18 +81,17 @@ def slot_text(slot: str, value: Any) -> str:
         word = {"severe": "severe exposure"}.get(slot, slot)
         return word if value else ("moderate exposure" if slot == "severe" else f"no {word}")
     if slot == "work":
-        return {"lay": "laying", "render": "rendering"}.get(value, value)
+        return str({"lay": "laying", "render": "rendering"}.get(value, value))
     if slot == "layers":
         return ", ".join(f"{quantity(layer['thickness'])} {layer['material']}" for layer in value)
-    names = {"block_count": "blocks", "courses": "courses", "joint_count": "joints", "pack_size": "to a pack", "rolls": "rolls"}
-    if slot in names:
-        return f"{number(value)} {names[slot]}"
+    if slot in COUNTED:
+        return f"{number(value)} {COUNTED[slot]}"
     return f"{slot.replace('_', ' ')} {value}"
 
 
 def block(value: Plain) -> str:
     """Material, strength and size of a unit."""
-    words = [MATERIAL.get(value["material"], value["material"])] if "material" in value else []
+    words = [str(MATERIAL.get(value["material"], value["material"]))] if "material" in value else []
     words += [quantity(value[k]) for k in ("strength", "density", "mass") if k in value]
     sizes = [value[k] for k in ("length", "height", "thickness") if k in value]
     if len(sizes) > 1:
@@ -93,7 +115,8 @@ def opening(value: Plain) -> str:
         text += f" {quantity(value['height'])} high"
     for slot, word in (("from_left", "from the left"), ("from_right", "from the right"), ("sill", "sill")):
         if slot in value:
-            text += f", {quantity(value[slot])} {word}" if slot != "sill" else f", sill {quantity(value[slot])}"
+            size = quantity(value[slot])
+            text += f", {size} {word}" if slot != "sill" else f", sill {size}"
     return text
 
 

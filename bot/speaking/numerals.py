@@ -1,4 +1,4 @@
-"""Numbers as they are written back: a leading zero, no trailing zeros, a space before the unit, feet with inches."""
+"""Numbers as they are written back: a leading zero, no trailing zeros, a space before the unit."""
 
 from __future__ import annotations
 
@@ -62,9 +62,8 @@ def quantity(value: dict[str, Any]) -> str:
 
 def mix(parts: dict[str, Any]) -> str:
     """A mix in words, cement first."""
-    if parts.get("lime"):
-        return f"{part(parts.get('cement', 0))} cement : {part(parts['lime'])} lime : {part(parts.get('sand', 0))} sand"
-    return f"{part(parts.get('cement', 0))} cement : {part(parts.get('sand', 0))} sand"
+    lime = f"{part(parts['lime'])} lime : " if parts.get("lime") else ""
+    return f"{part(parts.get('cement', 0))} cement : {lime}{part(parts.get('sand', 0))} sand"
 
 
 def part(value: float) -> str:

@@ -34,7 +34,8 @@ def lines(record: Plain, heard: Heard) -> Said:
     many = len(record["answers"]) > 1
     for total in record.get("totals", ()):
         said = [result(name, total["results"][name], total["results"], words) for name in total["lead"]]
-        found.append(("number", f"{words['turn']['total']} {_named(total, '; '.join(s for s in said if s))}."))
+        text = _named(total, "; ".join(s for s in said if s))
+        found.append(("number", f"{words['turn']['total']} {text}."))
     told: set[str] = set()
     for answer in record["answers"]:
         found += _answer(answer, words, many, told)
@@ -71,7 +72,7 @@ def _danger(answer: Plain) -> Said:
 
 
 def _answer(answer: Plain, words: Plain, many: bool, told: set[str]) -> Said:
-    """Number first, then how it was read, what was assumed, and the sentences that go with it, each told once."""
+    """Number first, then how it was read, what was assumed, and its sentences, each told once."""
     results, label = answer["results"], _label(answer["wall"])
     found: Said = []
     if answer["topic"] == "wall":
@@ -145,7 +146,8 @@ def _assumption(entry: Plain) -> str:
     if slot == "material":
         return slot_text("block", {"material": value})
     if isinstance(value, dict) and ("unit" in value or "min" in value):
-        name = {"strength": "block", "block_length": "block", "coat_thickness": "coat"}.get(slot, slot.replace("_", " "))
+        names = {"strength": "block", "block_length": "block", "coat_thickness": "coat"}
+        name = names.get(slot, slot.replace("_", " "))
         return f"{name} {quantity(value)}" + (" long" if slot == "block_length" else "")
     try:
         return slot_text(slot, value)
@@ -156,7 +158,8 @@ def _assumption(entry: Plain) -> str:
 def _heard(record: Plain, heard: Heard, words: Plain) -> Said:
     found: Said = []
     if heard.repaired:
-        found.append(("read", words["turn"]["repaired"] + " " + ", ".join(f"'{a}' as '{b}'" for a, b in heard.repaired) + "."))
+        texts = ", ".join(f"'{a}' as '{b}'" for a, b in heard.repaired)
+        found.append(("read", f"{words['turn']['repaired']} {texts}."))
     if record["set_aside"]:
         texts = ", ".join(f"'{a['text']}' ({a['why']})" for a in record["set_aside"][:4])
         found.append(("read", f"{words['turn']['set_aside']} {texts}."))
@@ -166,7 +169,8 @@ def _heard(record: Plain, heard: Heard, words: Plain) -> Said:
 def _cautions(record: Plain) -> Said:
     """The cautions in one run, as many as fit a look; the rest folds away."""
     texts = list(dict.fromkeys(c for a in record["answers"] for c in a["cautions"]))
-    shown, room = [], CAUTION_LETTERS
+    shown: list[str] = []
+    room = CAUTION_LETTERS
     for text in texts:
         if shown and (len(text) > room or len(shown) >= CAUTIONS_SHOWN):
             break
@@ -204,13 +208,16 @@ def _foremost(answer: Plain) -> set[str]:
 
 def rule_text(rule: Plain, words: Plain) -> str:
     """A rule with its source and standing."""
-    source = rule["source"] + (f", {rule['clause']}" if rule["clause"] and rule["clause"] not in rule["source"] else "")
+    source, clause = rule["source"], rule["clause"]
+    if clause and clause not in source:
+        source += f", {clause}"
     standing = words["standing"][rule["standing"]]
     if rule["standing"] == "published":
         return f"{rule['statement']} [{source}]"
     if rule["standing"] == "common practice" or rule["source"] == "from memory, not verified":
         return f"{rule['statement']} [{standing}]"
-    return f"{rule['statement']} [{standing}; {source.replace('; not verified', '').replace(', not verified', '')}]"
+    source = source.replace("; not verified", "").replace(", not verified", "")
+    return f"{rule['statement']} [{standing}; {source}]"
 
 
 def _working(answer: Plain) -> Said:
@@ -230,7 +237,8 @@ def value_text(value: Any, name: str = "", words: Plain | None = None) -> str:
     if isinstance(value, dict):
         if "unit" in value and ("value" in value or "min" in value):
             return quantity(value)
-        if set(value) <= {"cement", "lime", "sand"} and all(isinstance(v, (int, float)) for v in value.values()):
+        parts_only = all(isinstance(v, (int, float)) for v in value.values())
+        if parts_only and set(value) <= {"cement", "lime", "sand"}:
             return mix(value)
         if entry:
             parts = {k: value_text(v) for k, v in value.items()}
@@ -238,7 +246,8 @@ def value_text(value: Any, name: str = "", words: Plain | None = None) -> str:
             return str(entry).format(**parts) if whole_entry else " ".join(parts.values())
         if "min" in value:
             return quantity(value)
-        if all(isinstance(v, dict) and "unit" in v for v in value.values()) and set(value) <= {"length", "width", "height"}:
+        sizes_only = all(isinstance(v, dict) and "unit" in v for v in value.values())
+        if sizes_only and set(value) <= {"length", "width", "height"}:
             return " × ".join(quantity(v) for v in value.values())
         return ", ".join(f"{k.replace('_', ' ')} {value_text(v)}" for k, v in value.items())
     if isinstance(value, (list, tuple)):
@@ -254,12 +263,14 @@ def value_text(value: Any, name: str = "", words: Plain | None = None) -> str:
 def result(name: str, value: Any, results: Plain, words: Plain) -> str:
     """One result under its phrase; '' where there is nothing to say."""
     phrase = words["result"].get(name)
-    shown = _per_area(value) if name in {"ties_per_area", "blocks_per_area"} else value_text(value, name, words)
+    by_area = name in {"ties_per_area", "blocks_per_area"}
+    shown = _per_area(value) if by_area else value_text(value, name, words)
     if name == "utilisation":
         shown = f"{round(value * 100):d}%"
     if isinstance(phrase, dict):
         if isinstance(value, (int, float)) and not isinstance(value, bool):
-            key = "none" if value == 0 and "none" in phrase else "one" if value == 1 and "one" in phrase else "many"
+            few = "none" if value == 0 else "one" if value == 1 else "many"
+            key = few if few in phrase else "many"
             return str(phrase[key]).format(shown, **{k: value_text(v) for k, v in results.items()})
         return str(phrase.get(str(value), phrase.get("many", "{}"))).format(shown)
     if not shown:
