@@ -13,7 +13,7 @@ from bot.fronts.desk.cautions import shorten
 from bot.fronts.desk.named import named
 from bot.fronts.desk.site import Site
 from bot.fronts.telegram_arrival import Arrival
-from bot.speaking.html import escape, render, units, whole
+from bot.speaking.html import render, units, whole
 from bot.store.rows import Letter, Question, Settled, Talk
 from bot.store.saved import Given, put_site
 from bot.store.taking import PIECES
@@ -51,9 +51,7 @@ def words(language: str = "en") -> dict[str, str]:
     """What the chat says about itself."""
     path = Path(__file__).parent.parent / "languages" / language / "chat.toml"
     known = tomllib.loads(path.read_text("utf-8"))
-    said = {name: text.strip() for name, text in known.items() if isinstance(text, str)}
-    bullets = "\n".join(f"• {escape(line)}" for line in said["examples"].splitlines())
-    return said | {"start": said["start"].replace("{examples}", bullets)}
+    return {name: text.strip() for name, text in known.items() if isinstance(text, str)}
 
 
 class Answerer:

@@ -1,0 +1,104 @@
+"""A question typed in any chat: answered past the queue, for the asker, with reading, rule and caution."""
+
+import time
+from typing import Any
+
+from bot.fronts.desk.inline import Inline
+from bot.fronts.telegram_answer import Answerer, talking, words
+from bot.fronts.telegram_arrival import Done, Outcome
+from bot.memory import Memory
+from tests.chat.conftest import House
+from tests.chat.test_under import ask, buttons
+from tests.standin import Standin
+from tests.standin.markup import plain, units
+
+
+async def inline(standin: Standin, person: int, text: str) -> list[dict[str, Any]]:
+    """Ask inline and wait for the answer."""
+    query = standin.ask_inline(person, text)
+    await standin.until(lambda: standin.inline[query] is not None)
+    return standin.inline[query] or []
+
+
+async def test_the_answer_names_the_question_the_reading_the_rule_and_the_caution(
+    standin: Standin, house: House
+) -> None:
+    async with house.bot(talking) as memory:
+        await ask(standin, 9, "/start")
+        (article,) = await inline(standin, 5, "joints for 18 m <b>& wall")
+        rows = memory._book.exec_driver_sql("select count(*) from inbox").scalar()
+        memory._book.commit()
+    text = plain(article["input_message_content"]["message_text"])
+    assert text.startswith("Asked: joints for 18 m <b>& wall\n3 movement joints")
+    assert "Read: length 18 m" in text
+    assert "General guidance only" in text
+    assert "6 m" in text
+    assert "[" in text  # the rule with its source
+    assert rows == 1  # the start only: the inline question was not written down
+    call = next(c for c in standin.calls if c.method == "answerInlineQuery")
+    assert call.values["is_personal"] is True
+    assert standin.sent(5) == []
+
+
+async def test_an_answer_is_passed_on_by_the_one_who_got_it(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        await ask(standin, 5, "joints for 18 m")
+        await ask(standin, 5, "and at 20?")
+        code = buttons(standin, 5)["Pass on"]
+        (article,) = await inline(standin, 5, code)
+        assert await inline(standin, 6, code) == []
+    text = plain(article["input_message_content"]["message_text"])
+    assert text.startswith("Asked: and at 20?\n")
+    assert "length 20 m" in text
+
+
+async def test_hostile_queries_get_an_empty_answer_or_none(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        for text in (
+            "",
+            "   ",
+            "🧱" * 128,
+            "answer zz",
+            "answer " + "f" * 30,
+            "x" * 256,
+            "<b>",
+            "30 long 8 high joints",
+        ):
+            assert await inline(standin, 5, text) == []
+        standin.post({"inline_query": {"id": 1}})
+        standin.post({"inline_query": []})
+        standin.post({"inline_query": {"id": "1", "from": {"id": "x"}, "query": 5}})
+        assert await inline(standin, 5, "which mortar below dpc") != []
+        assert "movement" in await ask(standin, 5, "joints for 18 m")
+
+
+async def test_the_site_of_the_asker_counts(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        await ask(standin, 5, "/site blocks 600 x 250 x 100")
+        (own,) = await inline(standin, 5, "how many blocks for a wall 6.1 m long 2.6 m high")
+        (other,) = await inline(standin, 6, "how many blocks for a wall 6.1 m long 2.6 m high")
+    assert own["title"].startswith("100 blocks")  # 10 × 10 coordinating faces of 610 × 260 mm
+    assert own["title"] != other["title"]
+
+
+class Quiet:
+    """A line that takes everything."""
+
+    async def call(self, method: str, body: dict[str, Any], wait: float = 20.0) -> Outcome:  # noqa: ARG002
+        """Done."""
+        return Done(True)
+
+
+async def test_it_takes_less_than_ten_milliseconds(tmp_path: Any) -> None:
+    memory = Memory(f"sqlite:///{tmp_path / 'chat.db'}")
+    answerer = Answerer(talking(), words(), share=True)
+    answerer.warm_up()
+    desk = Inline(Quiet(), answerer, memory)
+    took = []
+    for number in range(60):
+        begun = time.perf_counter()
+        (article,) = desk.results(5, f"joints for {10 + number / 2} m wall 2.4 high")
+        took.append(time.perf_counter() - begun)
+        assert units(plain(article["input_message_content"]["message_text"])) <= 4096
+    memory.close()
+    assert sorted(took)[len(took) // 2] < 0.010
