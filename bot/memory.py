@@ -7,6 +7,7 @@ from typing import TypeVar
 from sqlalchemy import Connection, Engine
 
 from bot.store import posting, saved, taking
+from bot.store.lanes import Claim, Lanes
 from bot.store.opening import bring_up_to_date, claim_file, open_engine
 from bot.store.rows import Letter, Question, Settled, Talk, Update, Waiting
 
@@ -15,6 +16,8 @@ T = TypeVar("T")
 
 class Memory:
     """One process's hold on the database; each method is one transaction."""
+
+    shared = False
 
     def __init__(self, url: str) -> None:
         self._lock = claim_file(url)
@@ -50,6 +53,10 @@ class Memory:
         """The oldest updates still to be worked."""
         with self._book.begin():
             return taking.waiting(self._book, after, most)
+
+    def claim(self, most: int, is_busy: Callable[[str], bool]) -> Claim:  # noqa: ARG002 - all lanes are ours
+        """What may be worked now."""
+        return Claim(self.waiting(most))
 
     def recall(self, keys: Iterable[str]) -> dict[str, Talk]:
         """The conversations of these keys."""
@@ -120,3 +127,41 @@ class Memory:
         """A letter that cannot be sent."""
         with self._post.begin():
             posting.set_aside(self._post, letter, fault)
+
+
+class SharedMemory(Memory):
+    """A hold on a database server that other workers share; each works only the lanes that it holds.
+
+    Intake is flushed before it counts, on a session of its own; the rest is one session, which is the hold.
+    """
+
+    shared = True
+
+    def __init__(self, url: str) -> None:
+        super().__init__(url)
+        self._post.close()
+        self._post = self._book
+        with self._book.begin():
+            # as with the file: a server that crashes can only undo what is made of an update, and whole
+            self._book.exec_driver_sql("SET SESSION synchronous_commit = off")
+        self._lanes = Lanes()
+
+    def claim(self, most: int, is_busy: Callable[[str], bool]) -> Claim:
+        """What this worker may work now, and letters that a dead one left."""
+        with self._book.begin():
+            return self._lanes.claim(self._book, most, is_busy)
+
+    def settle(self, settled: Sequence[Settled]) -> None:
+        """As ever; lanes that only letters have are held as well until they are sent."""
+        with self._book.begin():
+            self._lanes.take(self._book, {letter.lane for one in settled for letter in one.letters})
+            taking.settle(self._book, settled, time.time())
+
+    def unsent(self) -> list[Letter]:
+        """None: letters come with the claim of their lane."""
+        return []
+
+
+def open_memory(url: str) -> Memory:
+    """The memory that this database allows: a file is one process's own, a server is shared."""
+    return Memory(url) if url.startswith("sqlite") else SharedMemory(url)

@@ -19,7 +19,7 @@ from bot.fronts.telegram_read import Reader
 from bot.fronts.telegram_send import Sender
 from bot.fronts.telegram_take import Poller, Refused
 from bot.fronts.telegram_work import Worker
-from bot.memory import Memory
+from bot.memory import Memory, open_memory
 from bot.settings import Settings
 from bot.store.opening import StoreFault
 
@@ -33,7 +33,7 @@ def run_bot(settings: Settings, talk: Callable[[], Talking] = talking) -> int:
     """Run until SIGTERM or SIGINT; 0 after an orderly stop, 1 where it cannot go on."""
     set_up_logging(settings.token.get_secret_value())
     try:
-        memory = Memory(settings.database)
+        memory = open_memory(settings.database)
     except (StoreFault, SQLAlchemyError, OSError, ImportError) as error:
         log.error(
             "the database cannot be opened: %s",
@@ -62,6 +62,8 @@ async def serve(
     await bot.open()
     poller = Poller(bot, memory, POLL_SECONDS)
     sender = Sender(bot, memory, lambda: poller.up)
+    if memory.shared:
+        sender.emptied = poller.news.set  # its lane can be let go
     tasks: list[asyncio.Future[None]] = [
         asyncio.ensure_future(poller.run()),
         asyncio.ensure_future(_answer(bot, memory, poller, sender, talk)),

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable
 
 from bot.fronts.desk.printing import Printer
 from bot.fronts.telegram_arrival import Again, Done, Line, Never, Outcome, Wait
-from bot.fronts.telegram_window import Pace, Window
+from bot.fronts.telegram_window import NEAR, NEAR_SHARED, Pace, Window
 from bot.memory import Memory
 from bot.store.rows import Letter
 
@@ -29,17 +29,22 @@ class Sender:
         self.printer = Printer(memory)
         self.memory = memory
         self.is_up = is_up
-        self.window = Window()
+        self.window = Window(NEAR_SHARED if memory.shared else NEAR)
         self.pace = Pace()
         self.broken: asyncio.Future[None] = asyncio.get_running_loop().create_future()
         self.pending = 0
         self._closing = False
+        self.emptied: Callable[[], None] = lambda: None
         self.idle = asyncio.Event()
         self.idle.set()
         self._lanes: dict[str, deque[Letter]] = {}
         self._tasks: set[asyncio.Task[None]] = set()
         self._ticks: list[tuple[Letter, int | None]] = []
         self._ticked: asyncio.Future[None] | None = None
+
+    def has(self, lane: str) -> bool:
+        """Whether something of this lane is still to be sent."""
+        return lane in self._lanes
 
     def offer(self, letters: Iterable[Letter]) -> None:
         """Take over letters that are in the outbox already."""
@@ -79,6 +84,7 @@ class Sender:
             lane.popleft()
             self.pending -= 1
         del self._lanes[name]
+        self.emptied()
         if not self.pending:
             self.idle.set()
 

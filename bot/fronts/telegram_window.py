@@ -5,6 +5,8 @@ from collections import deque
 
 NEAR = 0.004
 """A platform within so many seconds is near: one call at a time is pace enough."""
+NEAR_SHARED = 0.012
+"""The same where a database server has its share in how long a call seems to take."""
 PACE = 1000
 """Calls a second that the window leaves room for beyond that."""
 
@@ -12,7 +14,8 @@ PACE = 1000
 class Window:
     """Admits calls in order; widens with the platform's distance: each one out is one a kill repeats."""
 
-    def __init__(self) -> None:
+    def __init__(self, near: float = NEAR) -> None:
+        self.near = near
         self.size = 1
         self.out = 0
         self._seen: deque[float] = deque(maxlen=200)
@@ -42,7 +45,7 @@ class Window:
         It widens slowly, so that the first, slow calls do not throw it open.
         """
         self._seen.append(seconds)
-        self.size = max(1, min(len(self._seen) // 4, int((min(self._seen) - NEAR) * PACE)))
+        self.size = max(1, min(len(self._seen) // 4, int((min(self._seen) - self.near) * PACE)))
 
     def _leave(self) -> None:
         self.out -= 1

@@ -3,6 +3,7 @@
 import asyncio
 import logging
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 
 from bot.fronts.desk.desk import Desk
 from bot.fronts.desk.site import Site, read_site
@@ -20,6 +21,8 @@ BATCH = 16
 KILLS = 5
 """An update that was in hand when the process died so many times is set aside."""
 POST_FULL = 2000
+LOOK, LOOK_BARRED = 0.2, 0.02
+"""Seconds between looks for what other workers took in, or hold at the moment."""
 ROUNDS = 12
 """Rounds of the loop between two turns: one call's answer taken in, ticked off, and the next call begun."""
 
@@ -44,18 +47,37 @@ class Worker:
 
     async def run(self) -> None:
         """Work for ever; what the last process left comes first, one by one."""
-        await self._left_over()
+        if not self.memory.shared:
+            await self._left_over()
         while True:
             self.poller.news.clear()
-            while batch := self.memory.waiting(BATCH):
-                self.poller.backlog -= len(batch)
+            claim = self.memory.claim(BATCH, self.sender.has)
+            self.sender.offer(claim.letters)
+            self.poller.backlog -= len(claim.rows)
+            batch = [row for row in claim.rows if not self._killed(row)]
+            if batch:
                 await self._work(batch)
-                while self.sender.pending >= POST_FULL:
-                    await asyncio.sleep(0.01)
-                if len(batch) < BATCH and not self.poller.news.is_set():
-                    break
-            self.poller.backlog = 0
+            while self.sender.pending >= POST_FULL:
+                await asyncio.sleep(0.01)
+            if len(claim.rows) < BATCH and not (self.memory.shared and claim.rows):
+                await self._rest(claim.barred)
+
+    async def _rest(self, barred: bool) -> None:
+        """Until there is news; other workers' news is looked for."""
+        self.poller.backlog = 0
+        if not self.memory.shared:
             await self.poller.news.wait()
+            return
+        with suppress(TimeoutError):
+            await asyncio.wait_for(self.poller.news.wait(), LOOK_BARRED if barred else LOOK)
+
+    def _killed(self, row: Waiting) -> bool:
+        """Set aside what was in hand at too many ends of a process."""
+        if row.tries < KILLS:
+            return False
+        log.error("update in row %d set aside: in hand at %d ends of the process", row.id, row.tries)
+        self.memory.settle([Settled(row.id, fault="in hand when the process ended")])
+        return True
 
     async def _left_over(self) -> None:
         """Each is marked before it is tried: one of them may be what killed the process."""
@@ -63,9 +85,7 @@ class Worker:
         left = self.memory.waiting(1_000_000)
         for row in left:
             last = row.id
-            if row.tries >= KILLS:
-                log.error("update in row %d set aside: in hand at %d ends of the process", row.id, row.tries)
-                self.memory.settle([Settled(row.id, fault="in hand when the process ended")])
+            if self._killed(row):
                 continue
             self.memory.tried(row.id)
             await self._work([row])

@@ -17,8 +17,11 @@ class StoreFault(RuntimeError):
 
 def open_engine(url: str) -> Engine:
     """An engine whose transactions are real ones from the first statement."""
-    if make_url(url).get_backend_name() != "sqlite":
-        return create_engine(url, pool_pre_ping=True)
+    place = make_url(url)
+    if place.get_backend_name() != "sqlite":
+        if place.drivername == "postgresql":
+            place = place.set(drivername="postgresql+psycopg")
+        return create_engine(place, connect_args={"connect_timeout": 5, "application_name": "perpend"})
     engine = create_engine(url)
 
     @event.listens_for(engine, "connect")
@@ -57,6 +60,8 @@ def claim_file(url: str) -> Any:
 def bring_up_to_date(engine: Engine) -> None:
     """Create or migrate the tables; the migration tool is loaded only when there is something to do."""
     with engine.begin() as connection:
+        if engine.dialect.name == "postgresql":  # one worker at a time
+            connection.execute(text("SELECT pg_advisory_xact_lock(4201)"))
         edition = _edition(connection)
         if edition == EDITION:
             return

@@ -45,6 +45,12 @@ def unsent(connection: Connection) -> list[Letter]:
     ]
 
 
+def unsent_in(connection: Connection, lanes: Sequence[str]) -> list[Letter]:
+    """Every letter of these lanes still to be sent, oldest first."""
+    found = connection.execute(_unsent.where(outbox.c.lane.in_(lanes))).all()
+    return [Letter(method, json.loads(body), *rest) for method, body, *rest in found]
+
+
 def tick_off(connection: Connection, sent: Sequence[tuple[Letter, int | None]]) -> None:
     """Letters that arrived, each with the number of our message where it made one."""
     rows = [{"row": letter.id, "ours": ours} for letter, ours in sent]

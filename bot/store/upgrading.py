@@ -5,7 +5,7 @@ from pathlib import Path
 from alembic import command
 from alembic.config import Config
 from alembic.util import CommandError
-from sqlalchemy import Connection, Engine
+from sqlalchemy import Connection, Engine, text
 
 from bot.store.opening import StoreFault
 
@@ -21,6 +21,8 @@ def config(connection: Connection) -> Config:
 def upgrade(engine: Engine) -> None:
     """Take the tables from whatever edition they have to the newest."""
     with engine.begin() as connection:
+        if engine.dialect.name == "postgresql":  # one worker at a time
+            connection.execute(text("SELECT pg_advisory_xact_lock(4201)"))
         try:
             command.upgrade(config(connection), "head")
         except CommandError as error:
