@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from bot.following.for_the_opening import for_the_opening
 from bot.following.lone import lone
 from bot.following.merging import merge
 from bot.following.new_wall import new_wall
+from bot.following.relative import relative
 from bot.reading.heard import Heard
 from bot.reading.read import read
 from bot.talking.answering import answered
@@ -25,15 +27,23 @@ def turn(state: State, text: str) -> tuple[State, Reply]:
     if picked is not None:
         return choose(state, picked, text)
     if heard.kind in {"chatter", "off", "empty"}:
-        follows = state.topics and heard.kind == "off" and heard.why == "other" and heard.wants
+        follows = state.topics and heard.kind == "off" and heard.why == "other" and _goes_on(heard)
         if not follows:
             return state, replied(state, heard, state.slots)
+    for_the_opening(heard, state.slots)
+    relative(heard, state.slots)
     lone(heard, state.slots, list(state.last), state.asked, rules.region)
     topics = topics_in_force(state, heard)
     slots = merge(state.slots, heard, [topic for topic, _ in topics])
     same_walls(state, heard)
     kept = () if new_wall(heard, state.slots) else state.confirmed
     return answered(state, heard, slots, topics, kept)
+
+
+def _goes_on(heard: Heard) -> bool:
+    """Whether words that name nothing of ours still say something of what is spoken of; danger always goes on."""
+    changed = bool(heard.negated) or any(mark.startswith("by ") for mark in heard.marks)
+    return changed or any(heard.wants.values()) or bool({"safety", "crack"} & set(heard.wants))
 
 
 def choose(state: State, number: int, text: str = "") -> tuple[State, Reply]:

@@ -9,6 +9,7 @@ from bot.reading.heard import Heard
 from bot.reading.scene import Scene
 from bot.reading.units import candidates
 from knowledge.rulebook import Region
+from knowledge.units import convert, kind
 
 Plain = dict[str, Any]
 
@@ -22,7 +23,14 @@ def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, regi
     if pending in {"length", "height", "area"} and pending not in before and "correct" not in heard.marks:
         _to_the_question(heard, pending, region)
         return
+    if size.unit and {"thickness", "block"} & set(heard.slots) and "length" not in heard.slots:
+        return  # small enough to be said of the block
     slot = place(heard, before, last)
+    if slot == "walls":
+        _clear(heard)
+        heard.slots["walls"] = int(size.value)
+        heard.evidence["walls"] = [(size.start, size.end)]
+        return
     value = _taken(size, get(before, slot)) if slot is not None else None
     if slot is None or value is None:
         return
@@ -52,7 +60,13 @@ def _to_the_question(heard: Heard, pending: str, region: Region) -> None:
 def _taken(size: Any, had: Any) -> Plain | None:
     """The number with its own unit where it fits the place, else with the unit of what was there."""
     if size.unit:
-        return {"value": size.value, "unit": size.unit} if alike(size.unit, had["unit"]) else None
+        if not alike(size.unit, had["unit"]):
+            return None
+        if had["value"] > 0 and size.value > 0 and kind(size.unit) == kind("m"):
+            ratio = convert(size.value, size.unit, had["unit"]) / had["value"]
+            if not 0.08 <= ratio <= 12:
+                return None
+        return {"value": size.value, "unit": size.unit}
     if not isinstance(had, dict) or "unit" not in had:
         return None
     ratio = size.value / had["value"] if had["value"] else 0
@@ -76,7 +90,20 @@ def _clear(heard: Heard) -> None:
 
 
 def _same_unit(heard: Heard, before: Plain) -> None:
-    """'and 36 long?' after feet: a number in doubt takes the unit that its slot already has."""
+    """'and 36 long?' after feet: a bare number or one in doubt takes the unit that its slot already has."""
+    for entry in heard.assumed:
+        slot, had = entry["slot"], before.get(entry["slot"])
+        new = heard.slots.get(slot)
+        if (
+            slot in {"length", "height"}
+            and isinstance(had, dict)
+            and had.get("unit") == "ft"
+            and isinstance(new, dict)
+            and new.get("unit") == "m"
+            and entry["value"] == "m"
+        ):
+            heard.slots[slot] = {**new, "unit": "ft"}
+            entry.update({"value": "ft", "because": f"{new['value']:g} was taken as feet, as before."})
     for doubt in list(heard.doubts):
         slot = doubt.slot
         had = before.get(slot)

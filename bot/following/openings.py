@@ -16,6 +16,8 @@ _MORE = (
 
 def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[Plain]:
     """Openings after 'add a door', 'lose the other window', 'one of the windows is now a door'."""
+    if "all openings" in heard.marks:
+        return said
     had = [dict(o) for o in had or []]
     text = f" {heard.text.lower()} "
     denied = [k for s, k in heard.negated if s == "openings"]

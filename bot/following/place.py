@@ -29,6 +29,8 @@ def place(heard: Heard, before: Plain, last: list[str]) -> str | None:
         and alike(size.unit, get(before, twin[0])["unit"])
     ):
         return twin[0]
+    if not size.unit and size.whole and "walls" in last and "walls" in before and 1 <= size.value <= 60:
+        return "walls"
     fits = [slot for slot in last if slot in known] or (["length"] if "length" in known else known[:1])
     if size.unit:
         fits = [slot for slot in fits if alike(size.unit, get(before, slot)["unit"])] or [

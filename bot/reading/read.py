@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from bot.reading.heard import Heard
 from bot.reading.items import Item
 from bot.reading.judging import judge, never_answered
@@ -69,6 +71,15 @@ def _again(items: list[Item], thing: str) -> None:
     """'and a second one': the opening last spoken of, where this message names none."""
     if any(x.tagged("noun", k) for x in items for k in ("window", "door", "opening", "wall", "block")):
         return
+    if any(x.says("not.take") for x in items) and any(x.says("not.away") for x in items):
+        one = next((x for x in reversed(items) if x.says("again.that_one")), None)
+        if one is not None:
+            one.tags = (("noun", thing),)
+            return
+    for before, item in pairwise(items):
+        if before.kind == "measure" and item.says("again.of_them"):
+            item.tags = (("noun", thing),)
+            return
     for item in items:
         if item.says("again.second"):
             item.tags = (("noun", thing), ("connect", "another"))
@@ -95,4 +106,10 @@ def _with_reinforcement(scene: Scene) -> bool:
 def _marks(scene: Scene) -> set[str]:
     """Turns of speech for the conversation."""
     marks = {tag[1] for x in scene.items for tag in x.tags if tag[0] == "connect" and tag[1] in CARRIED_ON}
+    marks |= {
+        f"by {name.partition('.')[2]}"
+        for item in scene.items
+        for name in scene.words.names(item.low)
+        if name.startswith("relative.")
+    }
     return marks | {"wall"} if any(x.tagged("noun", "wall") for x in scene.items) else marks

@@ -110,9 +110,20 @@ class Scene:
         return found
 
     def negated(self, i: int) -> bool:
-        """Whether 'no', 'not', 'without' stands at this phrase."""
+        """Whether 'no', 'not', 'without' stands at this phrase, or it is taken away."""
+        away = self.at(i + 1)
+        if (
+            away is not None
+            and away.says("not.away")
+            and any(x.says("not.take") for x in self.items[max(0, i - 3) : i])
+        ):
+            return True
+        if away is not None and away.says("not.gone"):
+            return True
         for j in range(i - 1, max(-1, i - 4), -1):
             item = self.items[j]
+            if item.tagged("correct") and item.says("not.after_all") and j == i - 1:
+                return True
             if item.tagged("not"):
                 after = self.at(j + 1)
                 return not (item.says("not.no") and after is not None and after.says("not.goes_on"))

@@ -29,6 +29,8 @@ def topics_in_force(state: State, heard: Heard) -> Topics:
             and not {"mortar", "render", "wall"} & set(before)
         ):
             return heard.topics
+        if "same" in heard.marks and names == ["blocks"] and "block" in heard.slots and state.topics:
+            return list(state.topics)
         if (
             not (heard.weak and state.topics and not {"length", "area"} <= set(heard.slots))
             or "new" in heard.marks

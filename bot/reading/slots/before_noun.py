@@ -67,6 +67,10 @@ def _wall(at: Beside, near: Item) -> bool:
     if not wall.tagged("noun", "wall"):
         return False
     many = wall.low.endswith(at.scene.words.cue["walls.many_ends"]) and not wall.tagged("noun", "block")
+    if at.size.value == 1 and at.size.whole and not at.size.unit and not wall.tagged("noun", "block"):
+        only = at.scene.at(at.i - 1)
+        at.item.used = "walls"
+        return only is not None and only.says("walls.only") and at.claim("walls", 1)
     if not at.item.tagged("count") and not (many and at.size.whole and 1 < at.size.value <= 60):
         return False
     if int(at.size.value) > 1:

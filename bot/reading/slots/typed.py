@@ -57,7 +57,7 @@ def _in_hand(scene: Scene) -> None:
             j = scene.right(i)
             near = scene.at(j)
             if near is not None and near.says("block.in_hand"):
-                if near.low == "on" and (
+                if near.low in {"on", "in"} and (
                     scene.at((j or 0) + 1) is None or not scene.items[(j or 0) + 1].says("block.site")
                 ):
                     continue

@@ -36,7 +36,12 @@ def is_weak(scene: Scene) -> bool:
     if scene.named_strongly:
         return False
     short = len([x for x in items if x.kind != "mark"]) <= 3
-    return not (short and any(x.says("topics.plain") for x in items))
+    asked = any(
+        x.says("topics.plain") and items[n + 1].text == "?"
+        for n, x in enumerate(items[:2])
+        if n + 1 < len(items)
+    )
+    return not (asked or (short and any(x.says("topics.plain") for x in items)))
 
 
 def _join(named: Named) -> None:

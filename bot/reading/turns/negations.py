@@ -16,7 +16,12 @@ def negations(scene: Scene) -> None:
         if j is None or items[j].kind not in NUMERIC or items[j].used:
             continue
         comma = any(x.kind == "mark" and x.text == "," for x in items[i:j])
-        if comma and not (item.says("not.no_or_nah") and i and items[i - 1].kind in {"mark", "measure"}):
+        ends = j == len(items) - 1 and not items[j].size.unit  # '3 windows, not 2'
+        if (
+            comma
+            and not ends
+            and not (item.says("not.no_or_nah") and i and items[i - 1].kind in {"mark", "measure"})
+        ):
             continue
         if item.says("not.no") and (is_counted(scene, j) or items[j].tagged("count")):
             continue
@@ -26,7 +31,7 @@ def negations(scene: Scene) -> None:
             if k != j
             and not x.used
             and (x.kind == items[j].kind or (x.kind == "dims" and items[j].kind == "measure" and k > j))
-            and (x.kind != "measure" or is_counted(scene, k) == is_counted(scene, j))
+            and (x.kind != "measure" or ends or is_counted(scene, k) == is_counted(scene, j))
         ]
         if not others:
             if item.says("not.no_or_nah"):

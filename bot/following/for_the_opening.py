@@ -1,0 +1,65 @@
+"""A size said after an opening that has none: it is the opening's, not the wall's."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.heard import Heard
+from knowledge.units import UnitFault, convert
+
+Plain = dict[str, Any]
+WIDEST, HIGHEST = 6.0, 3.5  # m: what is larger is a wall
+
+
+def for_the_opening(heard: Heard, before: Plain) -> None:
+    """'less 2 doors', then '900x2000': fills the last opening, where the pair could be one."""
+    openings = before.get("openings") or []
+    if not openings or "openings" in heard.slots or heard.walls or "wall" in heard.marks or heard.negated:
+        return
+    last = openings[-1]
+    if "by wide" in heard.marks and "length" in heard.slots and "height" not in heard.slots:
+        _as_wide(heard, before, openings)
+        return
+    pair = [heard.slots.get(slot) for slot in ("length", "height")]
+    if {"width", "height"} & set(last) or not all(isinstance(size, dict) for size in pair):
+        return
+    if heard.evidence.get("length") != heard.evidence.get("height"):  # not said as one pair
+        return
+    try:
+        width, height = (convert(size["value"], size["unit"], "m") for size in pair if size)
+    except UnitFault:
+        return
+    if width > WIDEST or height > HIGHEST:
+        return
+    spans = heard.evidence.pop("length")
+    for slot in ("length", "height"):
+        heard.slots.pop(slot)
+        heard.evidence.pop(slot, None)
+    heard.assumed = [a for a in heard.assumed if a["slot"] not in {"length", "height"}]
+    filled = {**last, "width": pair[0], "height": pair[1]}
+    heard.slots["openings"] = [*openings[:-1], filled]
+    heard.evidence["openings"] = spans
+    heard.marks.add("all openings")
+    because = f"The size was taken for the {last['kind']}, which had none."
+    heard.assumed.append({"slot": "openings", "value": filled, "because": because})
+
+
+def _as_wide(heard: Heard, before: Plain, openings: list[Plain]) -> None:
+    """'make it 1010 wide' after a door: its width, where the wall would be far too short."""
+    wide, wall = heard.slots["length"], before.get("length")
+    try:
+        metres = convert(wide["value"], wide["unit"], "m")
+        limit = convert(wall["value"], wall["unit"], "m") / 2 if wall else WIDEST
+    except UnitFault:
+        return
+    if metres > min(limit, WIDEST):
+        return
+    heard.slots.pop("length")
+    filled = {**openings[-1], "width": wide}
+    heard.slots["openings"] = [*openings[:-1], filled]
+    heard.evidence["openings"] = heard.evidence.pop("length", [])
+    heard.marks.add("all openings")
+    heard.lone = None
+    heard.assumed = [a for a in heard.assumed if a["slot"] != "length"]
+    because = f"The width was taken for the {filled['kind']}."
+    heard.assumed.append({"slot": "openings", "value": filled, "because": because})

@@ -1,0 +1,73 @@
+"""'1 m longer', 'add 3 m', 'double it': a change of what stands, reckoned or asked."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.heard import Doubt, Heard
+from bot.reading.scene import show
+from knowledge.units import UnitFault, convert
+
+Plain = dict[str, Any]
+SIGN = {"longer": 1, "shorter": -1, "higher": 1, "lower": -1}
+SLOT = {"longer": "length", "shorter": "length", "higher": "height", "lower": "height"}
+
+
+def relative(heard: Heard, before: Plain) -> None:
+    """A size said beside 'longer' and the like is added to what stands; other changes are asked about."""
+    marks = {mark.removeprefix("by ") for mark in heard.marks if mark.startswith("by ")}
+    if not marks or "new" in heard.marks or heard.walls:
+        return
+    way = next((name for name in SIGN if name in marks), None)
+    size = heard.lone
+    if way is not None and size is not None:
+        _add(heard, before, SLOT[way], SIGN[way], size)
+    elif marks & {"added", "taken"} and size is not None and size.unit and "length" in before:
+        _ask(heard, before, 1 if "added" in marks else -1, size)
+    elif marks & {"double", "half"} and size is None and "length" in before and not heard.slots:
+        times = 2.0 if "double" in marks else 0.5
+        had = before["length"]
+        new = {**had, "value": round(had["value"] * times, 6)}
+        choices = [(f"{show(new)} long", {"length": new}), (f"As it was, {show(had)}", {"length": had})]
+        heard.doubts.append(Doubt("length", "Which length shall I take?", choices))
+
+
+def _sum(had: Plain, sign: int, size: Any) -> Plain | None:
+    try:
+        more = convert(size.value, size.unit or had["unit"], had["unit"])
+    except UnitFault:
+        return None
+    value = round(had["value"] + sign * more, 6)
+    return {**had, "value": value} if value > 0 else None
+
+
+def _forget(heard: Heard) -> None:
+    for slot in ("length", "height", "thickness", "number", "block", "temperature"):
+        heard.slots.pop(slot, None)
+    heard.doubts = [d for d in heard.doubts if d.slot not in {"length", "height", "thickness", "number"}]
+    heard.assumed = [a for a in heard.assumed if a["slot"] not in {"length", "height", "thickness", "block"}]
+
+
+def _add(heard: Heard, before: Plain, slot: str, sign: int, size: Any) -> None:
+    had = before.get(slot)
+    new = _sum(had, sign, size) if isinstance(had, dict) else None
+    if new is None:
+        return
+    _forget(heard)
+    said = heard.text[size.start : size.end]
+    heard.slots[slot] = new
+    heard.evidence[slot] = [(size.start, size.end)]
+    how = "added to" if sign > 0 else "taken from"
+    heard.assumed.append({"slot": slot, "value": new, "because": f"{said} was {how} {show(had or {})}."})
+    heard.lone = None
+
+
+def _ask(heard: Heard, before: Plain, sign: int, size: Any) -> None:
+    new = _sum(before["length"], sign, size)
+    if new is None:
+        return
+    _forget(heard)
+    own = {"value": size.value, "unit": size.unit}
+    choices = [(f"{show(new)} in all", {"length": new}), (f"{show(own)} in all", {"length": own})]
+    heard.doubts.append(Doubt("length", "How long is the wall now?", choices, spans=[(size.start, size.end)]))
+    heard.lone = None
