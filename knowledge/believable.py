@@ -41,5 +41,6 @@ def _options(slot: str, said: Quantity) -> tuple[Option, ...]:
     """Yes, or a tenth of it: the decimal mark is what gets lost."""
     tenth = said.model_copy(update={"value": round(said.value / 10, 6)})
     return tuple(
-        Option(label=f"{q.value:g} {q.unit}", reading=Reading.model_validate({slot: q})) for q in (said, tenth)
-    )  # fmt: skip
+        Option(label=f"{q.value:g} {q.unit}", reading=Reading.model_validate({slot: q}))
+        for q in (said, tenth)
+    )

@@ -1,0 +1,87 @@
+"""Sizes that are of something else than the wall, by what stands around them."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+
+
+def elsewhere(scene: Scene, i: int) -> bool:
+    """'pier at 4m', 'spacing 4 m', 'first 3 m from the corner', '7 coats': a size of something else."""
+    before, after = scene.at(scene.left(i)), scene.at(i + 1)
+    touching = scene.at(i - 1)
+    if after is not None and after.tagged("noun", "wall"):
+        return False
+    if (
+        before is not None
+        and before.tagged("noun", "wall")
+        and not (after is not None and after.says("walls.radius"))
+    ):
+        return False
+    if (
+        before is not None
+        and before.used == "length"
+        and touching is not None
+        and touching.tagged("dim", "at")
+    ):
+        return False
+    known, size = scene.heard.slots.get("length"), scene.items[i].size
+    if known and size.unit == known.get("unit") and size.value == known.get("value"):
+        scene.items[i].used = "length"  # said once more
+        return True
+    if any(
+        x is not None and (x.tagged("dim", "at") or x.says("walls.elsewhere")) for x in (before, touching)
+    ):
+        return True
+    if before is not None and _other_thing(before) and not before.tagged("topic", "joints"):
+        return True
+    if after is not None and any(
+        after.tagged("dim", d) for d in ("from_left", "from_right", "sill", "spacing")
+    ):
+        return True
+    if after is not None and after.tagged("dim", "from_end") and not after.says("walls.along"):
+        return True
+    if after is not None and not size.unit and _other_thing(after) and not after.tagged("noun", "joint"):
+        return True
+    return after is not None and after.says("walls.elsewhere_behind")
+
+
+def _other_thing(item: Item) -> bool:
+    """A noun that is no wall, block or joint."""
+    noun = item.tag("noun")
+    return (
+        noun is not None
+        and not item.tagged("dim")
+        and noun[1] not in {"wall", "block", "joint", "mortar", "storey", "cement", "layer"}
+    )
+
+
+def follows_length(scene: Scene, i: int) -> bool:
+    """Only the wall and small words stand between the length and this size: '10m wall, 2.4m'."""
+    for j in range(i - 1, -1, -1):
+        item = scene.items[j]
+        if item.used == "length":
+            return True
+        small = item.text in {",", "x", "-"} or item.says("small.word") or item.tagged("noun", "wall")
+        along = any(item.tagged("dim", d) for d in ("length", "width", "at"))
+        joined = any(item.tagged("connect", c) for c in ("of", "and", "by"))
+        told = any(item.tagged("slot", s) for s in ("material", "shape")) or item.tagged("noun", "block")
+        if not (small or along or joined or told or item.used == "aside" or item.tagged("not")):
+            return False
+    return False
+
+
+def of_a_unit(scene: Scene, i: int, item: Item) -> bool:
+    """A small size is the thickness where the region knows it as one, or a unit or wall stands at it."""
+    mm = item.size.to_mm() if item.size.unit else item.size.value
+    known = round(mm, 3) in scene.region.known.get("thickness", ()) or item.size.unit == "in"
+    near = [x for x in (scene.at(scene.right(i)), scene.at(scene.left(i))) if x is not None]
+    at_unit = any(
+        x.tagged("noun", "wall")
+        or x.tagged("noun", "block")
+        or x.tagged("slot", "material")
+        or x.tagged("slot", "leaf")
+        for x in near
+    )
+    strange = any(x.text in {"±", "+"} for x in (scene.at(i - 1), scene.at(i - 2)) if x is not None)
+    return (known or at_unit) and not strange
