@@ -27,7 +27,7 @@ def turn(state: State, text: str) -> tuple[State, Reply]:
     if picked is not None:
         return choose(state, picked, text)
     if heard.kind in {"chatter", "off", "empty"}:
-        follows = state.topics and heard.kind == "off" and heard.why == "other" and _goes_on(heard)
+        follows = state.topics and (heard.kind, heard.why) == ("off", "other") and _goes_on(heard)
         if not follows:
             return state, replied(state, heard, state.slots)
     for_the_opening(heard, state.slots)
@@ -41,7 +41,7 @@ def turn(state: State, text: str) -> tuple[State, Reply]:
 
 
 def _goes_on(heard: Heard) -> bool:
-    """Whether words that name nothing of ours still say something of what is spoken of; danger always goes on."""
+    """Whether words that name nothing of ours say something of what is spoken of; danger always goes on."""
     changed = bool(heard.negated) or any(mark.startswith("by ") for mark in heard.marks)
     return changed or any(heard.wants.values()) or bool({"safety", "crack"} & set(heard.wants))
 

@@ -216,9 +216,7 @@ def _general(ledger: Ledger) -> None:
         if name not in ledger.question.wants:
             continue
         rule = ledger.rule(f"bearing.{figure}")
-        angle = (
-            quantity(rule.number(), "°") if name == "spread" else shown.thickness(rule.to("m"), feet)
-        )
+        angle = quantity(rule.number(), "°") if name == "spread" else shown.thickness(rule.to("m"), feet)
         ledger.result(name, angle)
         for other in ledger.book.others(f"bearing.{figure}"):
             ledger.cite(other)
