@@ -9,8 +9,6 @@ from collections.abc import Callable
 
 from sqlalchemy.exc import SQLAlchemyError
 
-from bot.fronts.desk.inline import Inline
-from bot.fronts.desk.menu import set_menu
 from bot.fronts.telegram import POLL_SECONDS, SiteBot
 from bot.fronts.telegram_answer import Answerer, Talking, talking, words
 from bot.fronts.telegram_arrival import Barred, Done, Line
@@ -18,7 +16,6 @@ from bot.fronts.telegram_log import set_up_logging
 from bot.fronts.telegram_read import Reader
 from bot.fronts.telegram_send import Sender
 from bot.fronts.telegram_take import Poller, Refused
-from bot.fronts.telegram_work import Worker
 from bot.memory import Memory, open_memory
 from bot.settings import Settings
 from bot.store.opening import StoreFault
@@ -89,9 +86,12 @@ async def serve(
 async def _answer(
     bot: SiteBot, memory: Memory, poller: Poller, sender: Sender, talk: Callable[[], Talking]
 ) -> None:
-    username, own, inline = await introduce(
-        bot
-    )  # the first poll is on its way too, and the loading holds up neither
+    # the first poll is on its way too, and the loading holds up neither
+    username, own, inline = await introduce(bot)
+    from bot.fronts.desk.inline import Inline
+    from bot.fronts.desk.menu import set_menu
+    from bot.fronts.telegram_work import Worker
+
     answerer = Answerer(talk(), words(), inline)
     answerer.warm_up()
     _settle_memory()

@@ -14,6 +14,7 @@ from bot.fronts.telegram_take import Poller
 from bot.memory import Memory
 from bot.store.rows import Settled, Talk, Waiting
 from bot.store.saved import site_bodies
+from bot.store.taking import recall
 
 log = logging.getLogger("perpend.work")
 
@@ -134,9 +135,9 @@ class Worker:
 
     def _recall(self, arrivals: Sequence[Arrival]) -> tuple[dict[str, Talk], dict[int, Site]]:
         """Conversations and settings as they stand in the database."""
-        talks = self.memory.recall({arrival.key for arrival in arrivals if arrival.chat})
-        chats = {arrival.chat for arrival in arrivals}
-        bodies = self.memory.look(lambda book: site_bodies(book, chats))
+        keys = {arrival.key for arrival in arrivals if arrival.chat}
+        chats = {arrival.chat for arrival in arrivals if arrival.chat}
+        talks, bodies = self.memory.look(lambda book: (recall(book, keys), site_bodies(book, chats)))
         return talks, {chat: read_site(body) for chat, body in bodies.items()}
 
     def _write(self, settled: list[Settled]) -> None:

@@ -3,6 +3,7 @@
 import json
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any, Literal
 
 from sqlalchemy import (
@@ -15,14 +16,15 @@ from sqlalchemy import (
     Table,
     Text,
     and_,
+    bindparam,
     delete,
     func,
     insert,
     select,
     update,
 )
-from sqlalchemy.dialects import postgresql, sqlite
 
+from bot.store.ready import Ready
 from bot.store.tables import NEW, Identity, inbox, metadata, outbox, questions, talks
 
 sites = Table(
@@ -62,6 +64,25 @@ papers = Table(
     Column("file_id", Text, nullable=False),
 )
 _TABLES = {table.name: table for table in (sites, walls, answers, papers)}
+
+
+def _write_over(table: Table, keys: list[str], changed: list[str], dialect: str) -> Any:
+    """Insert, or overwrite what may change, in the words of this database."""
+    if dialect == "postgresql":
+        from sqlalchemy.dialects.postgresql import insert as insert_here
+    else:
+        from sqlalchemy.dialects.sqlite import insert as insert_here  # type: ignore[assignment]
+    made = insert_here(table)
+    return made.on_conflict_do_update(
+        index_elements=keys, set_={name: made.excluded[name] for name in changed}
+    )
+
+
+_site = Ready(select(sites.c.body).where(sites.c.chat == bindparam("here")))
+_answer = Ready(
+    partial(_write_over, answers, ["turn"], ["asked", "record", "at"]),
+    ("turn", "chat", "key", "person", "asked", "record", "at"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,10 +133,8 @@ def write(connection: Connection, changes: Iterable[Change]) -> None:
 
 def write_answers(connection: Connection, given: Sequence[Given], now: float) -> None:
     """Write answers down; an update that is worked again writes its answer over."""
-    made = (postgresql if connection.dialect.name == "postgresql" else sqlite).insert(answers)
-    over = {name: made.excluded[name] for name in ("asked", "record", "at")}
-    connection.execute(
-        made.on_conflict_do_update(index_elements=["turn"], set_=over),
+    _answer.run_each(
+        connection,
         [
             {
                 "turn": one.turn,
@@ -133,8 +152,8 @@ def write_answers(connection: Connection, given: Sequence[Given], now: float) ->
 
 def site_bodies(connection: Connection, chats: Iterable[int]) -> dict[int, str]:
     """The settings of these chats, as JSON, as far as there are any."""
-    rows = connection.execute(select(sites).where(sites.c.chat.in_(list(chats))))
-    return {row.chat: row.body for row in rows}
+    found = ((chat, _site.rows(connection, {"here": chat})) for chat in chats)
+    return {chat: rows[0][0] for chat, rows in found if rows}
 
 
 def walls_of(connection: Connection, chat: int, with_gone: bool = False) -> list[Wall]:
@@ -230,6 +249,5 @@ def _put(connection: Connection, table: Table, row: dict[str, Any]) -> None:
     if not set(keys) <= set(row):
         connection.execute(insert(table).values(row))
         return
-    made = (postgresql if connection.dialect.name == "postgresql" else sqlite).insert(table).values(row)
-    changed = {name: made.excluded[name] for name in row if name not in keys}
-    connection.execute(made.on_conflict_do_update(index_elements=keys, set_=changed))
+    changed = [name for name in row if name not in keys]
+    connection.execute(_write_over(table, keys, changed, connection.dialect.name).values(row))

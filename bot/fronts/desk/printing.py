@@ -4,7 +4,6 @@ import asyncio
 import logging
 from typing import Any
 
-from bot.fronts.desk.papers import made
 from bot.fronts.telegram_arrival import File
 from bot.memory import Memory
 from bot.store import saved
@@ -34,6 +33,8 @@ class Printer:
             recipe["given"] = self.memory.look(lambda book: saved.given_in(book, recipe["chat"]))
             recipe["walls"] = self.memory.look(lambda book: saved.walls_of(book, recipe["chat"]))
         try:
+            from bot.fronts.desk.papers import made
+
             name, content = await asyncio.to_thread(made, recipe)
         except Exception as error:  # the letter still says what it can
             log.error("letter %d: no paper: %s", letter.id, type(error).__name__)
