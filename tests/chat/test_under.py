@@ -200,3 +200,20 @@ async def test_a_caution_stands_at_length_once_and_then_in_short(standin: Standi
     assert "Wet mortar burns skin and eyes" not in again
     assert "gloves and goggles" in again
     assert "Wet mortar burns skin and eyes" in other
+
+
+async def test_a_paper_that_was_asked_for_comes_after_the_end_of_the_process(
+    standin: Standin, house: House
+) -> None:
+    async with house.bot(talking):
+        await ask(standin, 5, "joints for 10 m wall 2.4 high")
+        message = standin.chats[5][standin.sent(5)[0].message_id or 0]
+        data = buttons(standin, 5)["Draw it"]
+        standin.faults.always_500.add(5)
+        standin.press(message, data)
+        await standin.until(lambda: any(c.method == "sendPhoto" for c in standin.calls))
+    standin.faults.always_500.clear()
+    assert len(standin.sent(5)) == 1
+    async with house.bot(talking):
+        await standin.until(lambda: len(standin.sent(5)) == 2)
+    assert standin.sent(5)[1].method == "sendPhoto"
