@@ -128,14 +128,14 @@ async def test_forget_deletes_everything_and_says_what(standin: Standin, house: 
         await ask(standin, -100, "/site 20 kg bags", person=5)
         await ask(standin, -101, "/ask joints for 18 m", person=5)
         asked = await ask(standin, -100, "/forget", person=5)
-        assert "1 walls, 1 settings, 2 answers, 2 conversations" in asked
+        assert "walls 1, settings 1, answers 2, conversations 2" in asked
         place = len(standin.sent(-100)) - 1
         assert "belong to the one" in await press(standin, -100, "Forget all of this chat", place, person=6)
         await press(standin, -100, "Forget what is mine", place, person=5)
-        await standin.until(lambda: "Deleted: 1 answers" in standin.sent(-100)[-1].text)
+        await standin.until(lambda: "Deleted: answers 1" in standin.sent(-100)[-1].text)
         await ask(standin, -100, "/forget", person=6)
         await press(standin, -100, "Forget all of this chat", person=6)
-        await standin.until(lambda: "Deleted: 1 walls" in standin.sent(-100)[-1].text)
+        await standin.until(lambda: "Deleted: walls 1" in standin.sent(-100)[-1].text)
         rows = []
         with memory._book.begin():
             for table in ("walls", "sites", "answers", "talks", "questions", "papers"):

@@ -27,4 +27,4 @@ def confirmed(moment: Moment) -> Settled:
 
 def _counted(moment: Moment, person: int | None) -> str:
     counts = moment.memory.look(lambda book: held(book, moment.arrival.chat, person))
-    return ", ".join(f"{number} {name}" for name, number in counts.items())
+    return ", ".join(f"{name} {number}" for name, number in counts.items())

@@ -33,7 +33,7 @@ def workings(moment: Moment) -> Settled:
             blocks.append((True, answer["wall"]))
         steps = [f"{s['step']}: {s['expression']} = {value_text(s['value'])}" for s in answer["working"]]
         blocks += [(False, step) for step in steps] or [(False, moment.words["no_sum"])]
-        blocks += [(False, f"{entry['because']}") for entry in answer["assumed"]]
+        blocks += [(False, why) for why in dict.fromkeys(entry["because"] for entry in answer["assumed"])]
     blocks.append((True, moment.words["rules_of"]))
     for answer in record["answers"]:
         for rule in answer["rules"]:
