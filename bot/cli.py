@@ -34,7 +34,8 @@ def main(argv: list[str] | None = None) -> int:
         paper.add_argument("text", nargs="+", help="the wall, as it would be typed")
         paper.add_argument("-o", "--output", default=f"wall.{ending}", help=f"where to (wall.{ending})")
         paper.add_argument("--region", default="GB")
-    commands.add_parser("bot", help="run the chat front")
+    bot = commands.add_parser("bot", help="run the chat front")
+    bot.add_argument("--webhook", action="store_true", help="serve a web hook instead of polling")
     given = parser.parse_args(argv)
     if given.command == "ask" and given.text != ["-"]:
         gc.disable()  # one answer is over before there is anything worth sweeping up
@@ -65,7 +66,7 @@ def _run(given: argparse.Namespace) -> int:
         from bot.fronts.rules import show
 
         return show(given.name, given.region)
-    return _bot()
+    return _bot(given.webhook)
 
 
 def _region_fault(code: str) -> str | None:
@@ -78,7 +79,7 @@ def _region_fault(code: str) -> str | None:
     return None
 
 
-def _bot() -> int:
+def _bot(webhook: bool) -> int:
     from bot.fronts.telegram import run
     from bot.settings import SettingsFault, load
 
@@ -87,7 +88,10 @@ def _bot() -> int:
     except SettingsFault as fault:
         print(f"perpend: {fault}", file=sys.stderr)
         return 2
-    return run(settings)
+    if webhook and settings.webhook_secret is None:
+        print("perpend: PERPEND_WEBHOOK_SECRET is not set: the web hook needs one", file=sys.stderr)
+        return 2
+    return run(settings, webhook)
 
 
 if __name__ == "__main__":

@@ -9,7 +9,7 @@ from sqlalchemy import Connection, Engine
 from bot.store import posting, saved, taking
 from bot.store.lanes import Claim, Lanes
 from bot.store.opening import bring_up_to_date, claim_file, open_engine
-from bot.store.rows import Letter, Question, Settled, Talk, Update, Waiting
+from bot.store.rows import Letter, Question, Queue, Settled, Talk, Update, Waiting
 
 T = TypeVar("T")
 
@@ -102,6 +102,16 @@ class Memory:
         """Forget what is finished and older than so many seconds."""
         with self._book.begin():
             taking.sweep(self._book, time.time() - older_than)
+
+    def forget(self, silent: float) -> None:
+        """Forget conversations that were silent for so many seconds."""
+        with self._book.begin():
+            taking.forget(self._book, time.time() - silent)
+
+    def queues(self) -> list[Queue]:
+        """How inbox and outbox stand."""
+        with self._book.begin():
+            return taking.queues(self._book)
 
     def unsent(self) -> list[Letter]:
         """Letters that were still to be sent when the last process ended."""

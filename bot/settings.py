@@ -33,6 +33,16 @@ class Settings(BaseSettings):
     api_url: Annotated[str, Field(description="base address of the Bot API")] = "https://api.telegram.org"
     database: Annotated[str, Field(description="database URL", default_factory=_home_database)]
 
+    webhook_secret: Annotated[
+        SecretStr | None, Field(description="what the platform shows at the web hook")
+    ] = None
+    webhook_url: Annotated[str | None, Field(description="the web hook's public address")] = None
+    listen: Annotated[str, Field(description="where the web hook is served: host:port")] = "127.0.0.1:8080"
+    forget_days: Annotated[
+        int,
+        Field(ge=0, le=3650, description="a silent conversation is forgotten after so many days; 0: never"),
+    ] = 0
+
     @field_validator("token")
     @classmethod
     def _token_shape(cls, value: SecretStr) -> SecretStr:
@@ -50,6 +60,31 @@ class Settings(BaseSettings):
         if parts.scheme not in ("http", "https") or not parts.hostname or parts.query or parts.fragment:
             raise ValueError("must be an address that begins with https:// or http://")
         return value.rstrip("/")
+
+    @field_validator("webhook_secret")
+    @classmethod
+    def _secret_shape(cls, value: SecretStr | None) -> SecretStr | None:
+        secret = value.get_secret_value() if value else "-" * 16
+        if not 16 <= len(secret) <= 256 or not all(
+            c.isascii() and (c.isalnum() or c in "-_") for c in secret
+        ):
+            raise ValueError("must be 16 to 256 letters, digits, - and _")
+        return value
+
+    @field_validator("webhook_url")
+    @classmethod
+    def _public_address(cls, value: str | None) -> str | None:
+        if value is not None and (urlsplit(value).scheme != "https" or not urlsplit(value).hostname):
+            raise ValueError("must be an address that begins with https://")
+        return value
+
+    @field_validator("listen")
+    @classmethod
+    def _host_and_port(cls, value: str) -> str:
+        host, colon, port = value.rpartition(":")
+        if not host or not colon or not (port.isascii() and port.isdigit()) or int(port) > 65535:
+            raise ValueError("must be host:port")
+        return value
 
     @field_validator("database")
     @classmethod

@@ -76,8 +76,8 @@ def _seconds(error: RetryAfter) -> float:
     return float(wait) if isinstance(wait, int | float) else wait.total_seconds()
 
 
-def run(settings: Settings) -> int:
+def run(settings: Settings, webhook: bool = False) -> int:
     """Run the bot until it is told to stop; the exit status."""
     from bot.fronts.telegram_run import run_bot
 
-    return run_bot(settings)
+    return run_bot(settings, webhook=webhook)

@@ -5,7 +5,7 @@ import logging
 import re
 import time
 from collections import deque
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 
 from bot.fronts.desk.printing import Printer
 from bot.fronts.telegram_arrival import Again, Done, Line, Never, Outcome, Wait
@@ -34,6 +34,7 @@ class Sender:
         self.broken: asyncio.Future[None] = asyncio.get_running_loop().create_future()
         self.pending = 0
         self._closing = False
+        self.counted: Callable[[str, str], None] = lambda _method, _end: None
         self.emptied: Callable[[], None] = lambda: None
         self.idle = asyncio.Event()
         self.idle.set()
@@ -100,6 +101,7 @@ class Sender:
             body = made if made is not None else letter.body
             began = time.perf_counter()
             outcome = await self.line.call(letter.method, body)
+            self.counted(letter.method, type(outcome).__name__)
             if isinstance(outcome, Done):
                 self.window.took(time.perf_counter() - began)
                 self.printer.sent(letter, body, outcome.result)
@@ -131,7 +133,7 @@ class Sender:
         result = outcome.result if letter.method == "sendMessage" else None
         ours = result.get("message_id") if isinstance(result, dict) else None
         if self.window.size == 1:  # nobody else can arrive
-            self.memory.tick_off([(letter, ours)])
+            self._tick_now([(letter, ours)])
             return
         self._ticks.append((letter, ours))
         if self._ticked is None:
@@ -140,12 +142,19 @@ class Sender:
             loop.call_soon(self._tick_off)
         await asyncio.shield(self._ticked)
 
+    def _tick_now(self, ticks: Sequence[tuple[Letter, int | None]]) -> None:
+        try:
+            self.memory.tick_off(ticks)
+        except Exception:
+            self._closing = True  # the process must not go on as if these were sent
+            raise
+
     def _tick_off(self) -> None:
         ticks, done, self._ticks, self._ticked = self._ticks, self._ticked, [], None
         assert done is not None
         try:
-            self.memory.tick_off(ticks)
-        except Exception as error:  # the process must not go on as if these were sent
+            self._tick_now(ticks)
+        except Exception as error:
             done.set_exception(error)
         else:
             done.set_result(None)

@@ -37,6 +37,7 @@ class Poller:
         self.news = asyncio.Event()
         self.inline: Callable[[Any], None] = lambda _query: None
         self.up = True
+        self.at_work = False  # set once the talk is loaded
         self.backlog = 0
         self._pause = FIRST_PAUSE
 
@@ -72,17 +73,21 @@ class Poller:
             await self._rest()
             return 0
         last = max(u["update_id"] for u in sound) + 1
+        self.write_down(sound)
+        return int(last)
+
+    def write_down(self, sound: list[dict[str, Any]]) -> None:
+        """Write updates down; when this returns they may be acknowledged."""
         for update in [u for u in sound if "inline_query" in u]:
             sound.remove(update)  # lives for seconds and changes nothing: past the queue
             self.inline(update["inline_query"])
         if not sound:
-            return int(last)
+            return
         rows = [Update(u["update_id"], chat_of(u), json.dumps(u)) for u in sound]
         new = self.memory.keep(rows)
         self.backlog += new
         if new:
             self.news.set()
-        return int(last)
 
     async def _clash(self, why: str) -> None:
         log.warning("another poller or a web hook stands in the way")

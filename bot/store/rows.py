@@ -46,6 +46,16 @@ class Question:
     digest: str
 
 
+@dataclass(frozen=True, slots=True)
+class Queue:
+    """How a queue stands: rows waiting, when the oldest of them came, rows set aside."""
+
+    name: str
+    waiting: int
+    oldest: float | None
+    aside: int
+
+
 @dataclass(slots=True)
 class Letter:
     """One call to make; `chat` and `message` name the question that it answers."""

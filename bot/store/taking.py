@@ -5,11 +5,11 @@ from collections.abc import Iterable, Sequence
 from functools import partial
 from typing import Any
 
-from sqlalchemy import Connection, Table, bindparam, delete, insert, select, update
+from sqlalchemy import Connection, Table, bindparam, delete, func, insert, select, update
 
 from bot.store import saved
 from bot.store.ready import Ready
-from bot.store.rows import Question, Settled, Talk, Update, Waiting
+from bot.store.rows import Question, Queue, Settled, Talk, Update, Waiting
 from bot.store.tables import ASIDE, DONE, NEW, inbox, outbox, questions, talks
 
 PIECES = 16
@@ -150,6 +150,22 @@ def _post(row: int, place: int, now: float, settled: Settled) -> dict[str, Any]:
         "message": letter.message,
         "at": now,
     }
+
+
+def queues(connection: Connection) -> list[Queue]:
+    """How inbox and outbox stand."""
+    found = []
+    for table in (inbox, outbox):
+        waiting = select(func.count(), func.min(table.c.at)).where(table.c.stage == NEW)
+        many, oldest = connection.execute(waiting).one()
+        aside = connection.scalar(select(func.count()).select_from(table).where(table.c.stage == ASIDE))
+        found.append(Queue(table.name, many, oldest, aside or 0))
+    return found
+
+
+def forget(connection: Connection, before: float) -> None:
+    """Forget conversations that were silent since a moment."""
+    connection.execute(delete(talks).where(talks.c.at < before))
 
 
 def sweep(connection: Connection, before: float) -> None:

@@ -7,4 +7,4 @@ from bot.settings import load
 from tests.chat.fake_talk import talking
 
 if __name__ == "__main__":
-    sys.exit(run_bot(load(), talking))
+    sys.exit(run_bot(load(), talking, "--webhook" in sys.argv))

@@ -1,0 +1,121 @@
+"""The web hook in the poller's place: served here, and the platform told where it is."""
+
+import asyncio
+import contextlib
+import logging
+import socket
+from collections.abc import Iterator
+from typing import Any
+
+import uvicorn
+from sqlalchemy.exc import SQLAlchemyError
+
+from bot.fronts.telegram_arrival import Barred, Done, Line
+from bot.fronts.telegram_take import KINDS, LONGEST_PAUSE, Poller, Refused
+from bot.fronts.web import NotNow, Site
+from bot.fronts.web_counts import Counts
+from bot.memory import Memory
+from bot.settings import Settings
+
+log = logging.getLogger("perpend.web")
+
+
+class Server(uvicorn.Server):
+    """A server that leaves the signals to whoever runs it."""
+
+    @contextlib.contextmanager
+    def capture_signals(self) -> Iterator[None]:
+        """Catch none."""
+        yield
+
+
+class Door(Poller):
+    """Writes down what the platform brings, and only then says that it has it."""
+
+    def __init__(self, line: Line, memory: Memory, settings: Settings, counts: Counts) -> None:
+        super().__init__(line, memory)
+        self._settings = settings
+        self._counts = counts
+        self._fault: asyncio.Future[None] = asyncio.get_running_loop().create_future()
+
+    async def run(self) -> None:
+        """Serve until cancelled; requests under way are answered first."""
+        server = Server(self._config())
+        with _bound(self._settings.listen) as bound:
+            serving = asyncio.ensure_future(server.serve([bound]))
+            try:
+                await self._tell()
+                await asyncio.wait([serving, self._fault], return_when=asyncio.FIRST_COMPLETED)
+                if self._fault.done():
+                    await self._fault
+            finally:
+                server.should_exit = True
+                await serving
+
+    def take(self, update: dict[str, Any]) -> None:
+        """Write one update down; a store that fails ends the worker, once that is said."""
+        self._counts.update(update)
+        try:
+            self.write_down([update])
+        except SQLAlchemyError as error:
+            if not self._fault.done():
+                asyncio.get_running_loop().call_later(0.1, self._end, error)
+            raise NotNow from None
+
+    def _end(self, error: Exception) -> None:
+        if not self._fault.done():
+            self._fault.set_exception(error)
+
+    def is_ready(self) -> bool:
+        """Whether the talk is loaded and the database answers."""
+        try:
+            self.memory.queues()
+        except SQLAlchemyError:
+            return False
+        return self.at_work
+
+    def _config(self) -> uvicorn.Config:
+        secret = self._settings.webhook_secret
+        assert secret is not None
+        site = Site(secret.get_secret_value(), self.take, self.is_ready, self._figures, self._counts.request)
+        return uvicorn.Config(
+            site,
+            lifespan="off",
+            log_config=None,
+            access_log=False,
+            server_header=False,
+            proxy_headers=False,
+            ws="none",
+            limit_concurrency=500,
+            timeout_graceful_shutdown=5,
+        )
+
+    def _figures(self) -> tuple[bytes, str]:
+        return self._counts.text(self.memory)
+
+    async def _tell(self) -> None:
+        """Tell the platform the address, where we are given it."""
+        if self._settings.webhook_url is None:
+            return
+        secret = self._settings.webhook_secret
+        assert secret is not None
+        body = {
+            "url": self._settings.webhook_url,
+            "secret_token": secret.get_secret_value(),
+            "allowed_updates": KINDS,
+        }
+        pause = 0.5
+        while True:
+            match await self.line.call("setWebhook", body):
+                case Done():
+                    return
+                case Barred(why):
+                    raise Refused(why)
+            log.warning("the platform does not take the web hook's address yet")
+            await asyncio.sleep(pause)
+            pause = min(pause * 2, LONGEST_PAUSE)
+
+
+def _bound(listen: str) -> socket.socket:
+    host, _, port = listen.rpartition(":")
+    return socket.create_server((host.strip("[]"), int(port)), backlog=256)
