@@ -36,6 +36,8 @@ def main(argv: list[str] | None = None) -> int:
         paper.add_argument("--region", default="GB")
     bot = commands.add_parser("bot", help="run the chat front")
     bot.add_argument("--webhook", action="store_true", help="serve a web hook instead of polling")
+    for name, told in (("backup", "copy the bot's database into a file"), ("restore", "put a copy back")):
+        commands.add_parser(name, help=told).add_argument("file", help="the copy")
     given = parser.parse_args(argv)
     if given.command == "ask" and given.text != ["-"]:
         gc.disable()  # one answer is over before there is anything worth sweeping up
@@ -66,6 +68,10 @@ def _run(given: argparse.Namespace) -> int:
         from bot.fronts.rules import show
 
         return show(given.name, given.region)
+    if given.command in {"backup", "restore"}:
+        from bot.fronts.copies import copy
+
+        return copy(given.command, given.file)
     return _bot(given.webhook)
 
 
