@@ -22,9 +22,7 @@ DURABLE = "bot.cli bot" if importlib.util.find_spec("bot.talk") else "tests.chat
 
 def questions() -> str:
     """What is asked: the scorecard's own messages on joints and mortar, answered or asked back."""
-    files = [
-        tomllib.loads((CORPUS / f"{name}.toml").read_text("utf-8")) for name in ("reads", "asks", "declines")
-    ]
+    files = [tomllib.loads((CORPUS / f"{name}.toml").read_text("utf-8")) for name in ("reads", "asks")]
     texts = [entry["text"] for file in files for entry in file["message"]]
     texts = [" ".join(text.split()) for text in texts]
     return "\n".join(text for text in texts if text and not text.startswith("/"))
