@@ -26,6 +26,7 @@ def main(argv: list[str] | None = None) -> int:
     rules = commands.add_parser("rules", help="list the rules, or show one with its source and standing")
     rules.add_argument("name", nargs="?", help="a rule, a figure or a topic")
     rules.add_argument("--region", default="GB")
+    rules.add_argument("--coverage", action="store_true", help="how far each region's rule book goes")
     for name, told, ending in (
         ("sheet", "write the wall sheet of one wall", "pdf"),
         ("draw", "write its elevation", "png"),
@@ -64,6 +65,10 @@ def _run(given: argparse.Namespace) -> int:
         from bot.fronts.terminal import chat as talk
 
         return talk(given.region.upper(), given.json)
+    if given.command == "rules" and given.coverage:
+        from bot.fronts.rules import coverage
+
+        return coverage()
     if given.command == "rules":
         from bot.fronts.rules import show
 

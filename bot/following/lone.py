@@ -66,7 +66,7 @@ def _taken(size: Any, had: Any) -> Plain | None:
             ratio = convert(size.value, size.unit, had["unit"]) / had["value"]
             if not 0.08 <= ratio <= 12:
                 return None
-        return {"value": size.value, "unit": size.unit}
+        return {"value": size.value, "unit": size.unit, **({"bound": size.bound} if size.bound else {})}
     if not isinstance(had, dict) or "unit" not in had:
         return None
     ratio = size.value / had["value"] if had["value"] else 0

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 
 from knowledge.records import Rule
-from knowledge.rulebook import RuleBook, book
+from knowledge.rulebook import RULES, RuleBook, book
 
 
 def show(name: str | None, region: str) -> int:
@@ -22,6 +22,20 @@ def show(name: str | None, region: str) -> int:
         print(f"perpend: no rule {name!r}" + (f"; near: {', '.join(near)}" if near else ""), file=sys.stderr)
         return 2
     print("\n\n".join(full(rule, rules) for rule in found))
+    return 0
+
+
+def coverage() -> int:
+    """Print a topic a line: how many of its plain questions each region answers, and its own rules."""
+    from knowledge import coverage as covered
+
+    codes = sorted(p.name.upper() for p in RULES.iterdir() if (p / "habits.toml").is_file())
+    rows = covered.rows(codes)
+    print(f"{'topic':<14}" + "".join(f"{code:>14}" for code in codes))
+    for topic in dict.fromkeys(row.topic for row in rows):
+        cells = [row for row in rows if row.topic == topic]
+        print(f"{topic:<14}" + "".join(f"{f'{row.answered}/{row.asked} ({row.own})':>14}" for row in cells))
+    print("Plain questions answered / asked (rules of the region's own; the rest holds anywhere).")
     return 0
 
 
@@ -45,10 +59,24 @@ def full(rule: Rule, rules: RuleBook) -> str:
     rows = [rule.id, f"  {rule.statement}"]
     if shown := value(rule):
         rows.append(f"  value     {shown}")
-    conditions = {k: v.model_dump(exclude_none=True) if hasattr(v, "model_dump") else v for k, v in rule.when.conditions().items()}
+    conditions = {
+        k: v.model_dump(exclude_none=True) if hasattr(v, "model_dump") else v
+        for k, v in rule.when.conditions().items()
+    }
     if conditions:
-        rows.append("  when      " + "; ".join(f"{k} {', '.join(map(str, v)) if isinstance(v, tuple) else v}" for k, v in conditions.items()))
+        rows.append(
+            "  when      "
+            + "; ".join(
+                f"{k} {', '.join(map(str, v)) if isinstance(v, tuple) else v}" for k, v in conditions.items()
+            )
+        )
     rows.append(f"  source    {rules.worded(rule)}" + (f", {rule.clause}" if rule.clause else ""))
-    rows.append(f"  standing  {rule.standing} ({rule.grade})" + ("" if rule.default else "; not the default here"))
-    rows += [f"  {name:<9} {text}" for name, text in (("why", rule.why), ("note", rule.note), ("in force", rule.in_force)) if text]
+    rows.append(
+        f"  standing  {rule.standing} ({rule.grade})" + ("" if rule.default else "; not the default here")
+    )
+    rows += [
+        f"  {name:<9} {text}"
+        for name, text in (("why", rule.why), ("note", rule.note), ("in force", rule.in_force))
+        if text
+    ]
     return "\n".join(rows)

@@ -43,6 +43,7 @@ class Heard:
     evidence: dict[str, list[Span]] = field(default_factory=dict)
     assumed: list[dict[str, Any]] = field(default_factory=list)
     repaired: list[tuple[str, str]] = field(default_factory=list)
+    unknown: list[str] = field(default_factory=list)  # words like ours that are none for certain
     set_aside: list[dict[str, Any]] = field(default_factory=list)
     doubts: list[Doubt] = field(default_factory=list)
     walls: list[Wall] = field(default_factory=list)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from typing import NamedTuple
 
 _FOLD = str.maketrans(
@@ -47,6 +48,8 @@ def fold(text: str) -> str:
     lowered = text.lower()
     if len(lowered) != len(text):
         lowered = "".join(c.lower() if len(c.lower()) == 1 else c for c in text)
+    if not lowered.isascii():
+        lowered = "".join(str(unicodedata.decimal(c)) if c.isdecimal() else c for c in lowered)
     return lowered.translate(_FOLD).replace("-and-a-", " and a ").replace("-and-", " and ")
 
 

@@ -19,11 +19,14 @@ from bot.reading.slots.walls import take_walls
 from bot.reading.topics.topics import find_topics, is_weak
 from bot.reading.topics.wants import find_wants
 from bot.reading.turns.turns import take_turns
+from bot.reading.unknown import find_unknown
 from bot.reading.walk.steps import walk
 from bot.reading.words import words
 from knowledge.rulebook import Region
 
 CARRIED_ON = {"same", "if", "new", "just"}
+NUMERIC = {"measure", "range", "dims", "ratio"}
+SETTLED = {"", "label", "moved", "taken back"}  # asked about elsewhere, or no size
 LONGEST = 4000  # more than the longest message of the chat platform
 
 
@@ -56,6 +59,8 @@ def read(
     if not read_parts(scene, _fill):
         _fill(scene)
         split_walls(scene)
+    _nothing_lost(scene)
+    find_unknown(scene)
     for doubt in heard.doubts:  # what is in doubt is not read
         heard.slots.pop(doubt.slot, None)
     heard.weak = bool(named) and is_weak(scene)
@@ -84,6 +89,20 @@ def _again(items: list[Item], thing: str) -> None:
         if item.says("again.second"):
             item.tags = (("noun", thing), ("connect", "another"))
             return
+
+
+def _nothing_lost(scene: Scene) -> None:
+    """A number that was taken up and came to nothing is said back."""
+    heard = scene.heard
+    told = [heard.evidence, *(wall.evidence for wall in heard.walls)]
+    spans = [span for table in told for found in table.values() for span in found]
+    spans += [span for doubt in heard.doubts for span in doubt.spans]
+    spans += [(entry["span"][0], entry["span"][1]) for entry in heard.set_aside]
+    for item in scene.items:
+        if item.kind not in NUMERIC or item.used in SETTLED:
+            continue
+        if not any(start <= item.start and item.end <= end for start, end in spans):
+            scene.aside(item, "not used")
 
 
 def _fill(scene: Scene) -> None:

@@ -52,6 +52,7 @@ class Scene:
         )
         if region.units.get("wall") == "ft" and not any(size.unit in METRIC for size in sizes):
             self.feet = True
+        self.amounts = any(item.tagged("ask", "quantity") for item in items)
         self.degrees = region.units.get("temperature", "°C")
         for size in sizes:
             if size.unit == "°C" and size.lent:  # 'degrees' alone: those of the region

@@ -15,6 +15,7 @@ from bot.reading.items import Tag
 from bot.reading.letters import Token, solid
 
 LANGUAGES = Path(__file__).parents[1] / "languages"
+NEAR_FROM = 75  # likeness of a word that could be meant for one of ours
 REPAIR_FROM, SHORT_FROM, REPAIR_AHEAD, REPAIR_LETTERS, UNIT_LETTERS = 80, 84, 5, 4, 5
 Shape = tuple[str, ...]
 # By the first word, then by how many words, the longest first: a message is looked up, not searched.
@@ -89,6 +90,16 @@ class Words:
         unknown = word.isalpha() and len(word) >= REPAIR_LETTERS
         return unknown and word not in _known(self.folder) and word not in self.vocabulary
 
+    def like_ours(self, word: str) -> bool:
+        """Whether a word that is no ordinary one comes near one of ours, or has just its letters."""
+        return self.strange(word) and _near(self, word)
+
+    def slip_of(self, word: str, name: str) -> bool:
+        """Whether a short word is one letter from a name of ours."""
+        if word in self.vocabulary or len(word) != len(name) - 1:
+            return False
+        return any(name[:k] + name[k + 1 :] == word for k in range(len(name)))
+
     def repair(self, word: str) -> str | None:
         """The word of our trade that was meant, if one stands clearly ahead and the word is no other word."""
         if len(word) < REPAIR_LETTERS or not word.isalpha():
@@ -123,6 +134,24 @@ def _repair(words: Words, word: str) -> str | None:
             _REPAIRS.clear()
         _REPAIRS[key] = None if word in _known(words.folder) else _nearest(word, words.vocabulary)
     return _REPAIRS[key]
+
+
+_NEAR: dict[tuple[Path, str], bool] = {}
+
+
+def _near(words: Words, word: str) -> bool:
+    from rapidfuzz import fuzz, process
+
+    key = (words.folder, word)
+    if key not in _NEAR:
+        if len(_NEAR) > 20_000:
+            _NEAR.clear()
+        best = process.extractOne(word, list(words.vocabulary), scorer=fuzz.ratio, score_cutoff=NEAR_FROM)
+        letters = sorted(word)
+        _NEAR[key] = best is not None or any(
+            len(one) == len(word) and sorted(one) == letters for one in words.vocabulary
+        )
+    return _NEAR[key]
 
 
 def _nearest(word: str, vocabulary: dict[str, tuple[Tag, ...]]) -> str | None:

@@ -160,6 +160,9 @@ def _heard(record: Plain, heard: Heard, words: Plain) -> Said:
     if heard.repaired:
         texts = ", ".join(f"'{a}' as '{b}'" for a, b in heard.repaired)
         found.append(("read", f"{words['turn']['repaired']} {texts}."))
+    if heard.unknown:
+        texts = ", ".join(f"'{word}'" for word in heard.unknown[:4])
+        found.append(("read", f"{words['turn']['unknown']} {texts}."))
     if record["set_aside"]:
         texts = ", ".join(f"'{a['text']}' ({a['why']})" for a in record["set_aside"][:4])
         found.append(("read", f"{words['turn']['set_aside']} {texts}."))

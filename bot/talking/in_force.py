@@ -32,7 +32,9 @@ def topics_in_force(state: State, heard: Heard) -> Topics:
         if "same" in heard.marks and names == ["blocks"] and "block" in heard.slots and state.topics:
             return list(state.topics)
         if (
-            not (heard.weak and state.topics and not {"length", "area"} <= set(heard.slots))
+            not (heard.weak and state.topics and not (before == ["safety"] and "length" in heard.slots))
+            if before == ["safety"]
+            else not (heard.weak and state.topics and not {"length", "area"} <= set(heard.slots))
             or "new" in heard.marks
         ):
             return heard.topics

@@ -192,7 +192,8 @@ def _named_leaves(scene: Scene) -> bool:
             mix = heard.slots.get("mix")
         if mix is not None:
             slots["mix"] = mix
-        walls.append(Wall(str(leaves[n]), slots, dict(heard.evidence)))
+        told = [(x.start, x.end) for x in own if x.used == "mix"]
+        walls.append(Wall(str(leaves[n]), slots, {**heard.evidence, **({"mix": told} if told else {})}))
     asked = _for_each(scene)
     if not (
         all("mix" in wall.slots for wall in walls) or all("block" in wall.slots for wall in walls) or asked

@@ -67,7 +67,12 @@ def _wall(at: Beside, near: Item) -> bool:
     if not wall.tagged("noun", "wall"):
         return False
     many = wall.low.endswith(at.scene.words.cue["walls.many_ends"]) and not wall.tagged("noun", "block")
-    if at.size.value == 1 and at.size.whole and not at.size.unit and not wall.tagged("noun", "block"):
+    if (
+        at.size.value == 1
+        and len(at.size.values) == 1
+        and not at.size.unit
+        and not wall.tagged("noun", "block")
+    ):
         only = at.scene.at(at.i - 1)
         at.item.used = "walls"
         return only is not None and only.says("walls.only") and at.claim("walls", 1)
@@ -75,6 +80,8 @@ def _wall(at: Beside, near: Item) -> bool:
         return False
     if int(at.size.value) > 1:
         return at.claim("walls", int(at.size.value))
+    if not at.size.whole:
+        return at.aside("no number of walls")
     if at.size.value >= 1:
         at.item.used = "walls"
     return True

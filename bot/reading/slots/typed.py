@@ -9,6 +9,8 @@ from bot.reading.slots.by_unit import by_unit
 from bot.reading.slots.packs import take_packs
 from bot.reading.slots.pieces import take_pieces, wide_board
 
+WASTED = {"blocks", "render", "mesh", "boards", "reinforcement", "mortar", "ties", "wall"}
+
 
 def take_typed(scene: Scene) -> None:
     """Every size that its unit or its noun settles."""
@@ -24,8 +26,10 @@ def take_typed(scene: Scene) -> None:
             continue
         elif item.size.unit and item.size.unit != "%":
             by_unit(scene, i, item)
-        elif item.size.unit == "%":
+        elif item.size.unit == "%" and WASTED & set(scene.topics):
             scene.claim("waste", plain(item.size, "%"), item)
+        elif item.size.unit == "%":
+            scene.aside(item, "a share of nothing asked about")
         else:
             by_noun(scene, i, item)
     none = next((x for x in scene.items if x.says("waste.none")), None)

@@ -93,7 +93,7 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
         and not size.decimal
         and not (near is not None and near.tagged("noun", "wall"))
         and "length" not in slots
-        and not _amounts(scene)
+        and not scene.amounts
     ):
         return
     if tiny and size.unit in {"mm", "in", "cm"} and size.to_mm() >= 40:
@@ -135,10 +135,6 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
             return
     if "length" in slots and size.unit and not tiny:
         settle(scene, "length", item, "wall")
-
-
-def _amounts(scene: Scene) -> bool:
-    return any(x.tagged("ask", "quantity") for x in scene.items)
 
 
 def both_bare(scene: Scene) -> None:

@@ -6,6 +6,10 @@ from bot.reading.items import Measure
 from bot.reading.numbers import Number, number
 from bot.reading.walk.walk import Walk
 
+AHEAD = 14  # tokens that are looked at for a length said behind a height
+# What may stand behind inches that are not said to be inches.
+SIZED = {("dim", "length"), ("dim", "height"), ("dim", "total"), ("noun", "wall")}
+
 
 def feet(way: Walk, size: Measure, k: int) -> tuple[Measure, int]:
     """Inches after feet: 20'-6", 12 ft 6 in, 5'6, 12ft6."""
@@ -47,7 +51,7 @@ def _loose_inches(way: Walk, more: Number) -> bool:
     t, j = way.t, more.last
     if more.decimal or more.values[0] != int(more.values[0]) or not 1 <= more.values[0] <= 11:
         return False
-    if j >= len(t):
+    if j >= len(t) or "\n" in way.text[t[j - 1].end : t[j].start]:
         return True
     if way.says(t[j].text, "touching.behind_feet"):
         return True
@@ -56,9 +60,18 @@ def _loose_inches(way: Walk, more: Number) -> bool:
         return True
     return (
         phrase is not None
-        and any(tag[:2] in {("dim", "length"), ("dim", "height"), ("noun", "wall")} for tag in phrase[1])
-        and not way.says(t[j].text, "touching.no_inches")
+        and any(tag[:2] in SIZED for tag in phrase[1])
+        and (not way.says(t[j].text, "touching.no_inches") or _length_said(way, more.first))
     )
+
+
+def _length_said(way: Walk, i: int) -> bool:
+    """'5 ft long and 5 foot 1 high', '5 ft by 3 foot 3 high': what comes now is one height."""
+    by = i >= 3 and (way.t[i - 3].text == "x" or way.says(way.t[i - 3].text, "touching.by"))
+    behind = range(i + 2, min(i + AHEAD, len(way.t)))
+    if by or any(tag[:2] == ("dim", "length") for k in behind for tag in way.tags(k)):
+        return True
+    return any(x.tagged("dim", "length") or x.tagged("connect", "by") or x.kind == "dims" for x in way.items)
 
 
 def inches(way: Walk, k: int) -> bool:
