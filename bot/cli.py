@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import gc
+import os
 import sys
 
 
@@ -44,6 +45,9 @@ def main(argv: list[str] | None = None) -> int:
         gc.disable()  # one answer is over before there is anything worth sweeping up
     try:
         return _run(given)
+    except BrokenPipeError:  # whoever reads has read enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
     finally:
         gc.enable()
 
