@@ -41,6 +41,10 @@ def by_unit(scene: Scene, i: int, item: Item) -> None:
         if near is not None and near.tagged("noun", "window"):
             return
         scene.claim("area", plain(size, unit), item)
+    elif what == VOLUME and noun_at(scene, i, "wall", "block") and "mortar" in topics:
+        ask = f"Is {item.text} the volume of the wall or of the mortar? Give the wall by length and height."
+        choices = [(f"{item.text} of mortar", {"mortar_volume": plain(size, unit)})]
+        scene.doubt("mortar_volume", ask, choices, item)
     elif what == VOLUME:
         bucket = noun_at(scene, i, "bucket")
         if bucket or (
