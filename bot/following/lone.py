@@ -83,6 +83,9 @@ def _taken(size: Any, had: Any) -> Plain | None:
 
 def _clear(heard: Heard) -> None:
     """Forget what the number was taken for when it was read alone."""
+    if heard.lone is not None:
+        span = [heard.lone.start, heard.lone.end]
+        heard.set_aside = [entry for entry in heard.set_aside if entry["span"] != span]
     for slot in ("length", "height", "thickness", "number"):
         heard.slots.pop(slot, None)
         heard.evidence.pop(slot, None)
