@@ -201,9 +201,11 @@ def _one_other(scene: Scene) -> list[Part] | None:
         ("one", {"one"}),
     ):
         for i, text in enumerate(texts):
-            if _of_openings(scene, i):
-                continue
-            if text != one or not any(_sized(scene, k) for k in range(i + 1, min(i + 3, len(items)))):
+            if (
+                text != one
+                or _of_openings(scene, i)
+                or not any(_sized(scene, k) for k in range(i + 1, min(i + 3, len(items))))
+            ):
                 continue
             for j in range(i + 2, len(items)):
                 if (

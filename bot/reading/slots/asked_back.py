@@ -120,6 +120,8 @@ def _ground_plan(scene: Scene) -> None:
 def _part_or_times(scene: Scene) -> None:
     """'half of 24 m', 'twice 6 m': of what was said, or already reckoned?"""
     length = scene.heard.slots.get("length")
+    if length is None:
+        return
     for i, item in enumerate(scene.items):
         words = " ".join(x.low for x in scene.items[i : i + 2])
         told = next(
