@@ -72,6 +72,10 @@ def by_word(scene: Scene) -> None:
             if before is not None and before.kind == "dims" and not before.used and len(before.sizes) == 2:
                 _turned(scene, before, dim[1])
             continue
+        whole = target.kind == "measure" and target.size.whole and not target.size.unit
+        if letter and whole and scene.topics == ["mortar"]:
+            scene.aside(target, f"a class {item.text}{target.text}? Not one that I know")
+            continue
         set_dimension(scene, target, dim[1], i)
 
 
