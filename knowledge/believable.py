@@ -33,7 +33,7 @@ def doubt(question: Question, book: RuleBook) -> Decline | Need | None:
 
 
 def _inside(said: Quantity, least: float | None, most: float | None, unit: str) -> bool:
-    value = said.to(unit)
+    value = round(said.to(unit), 9)  # feet and back again
     return (least is None or value > least) and (most is None or value <= most)
 
 
