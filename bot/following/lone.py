@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from bot.following.place import alike, get, place
-from bot.reading.heard import Heard
+from bot.reading.heard import Doubt, Heard
 from bot.reading.scene import Scene
 from bot.reading.units import candidates
 from knowledge.rulebook import Region
@@ -32,6 +32,11 @@ def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, regi
         heard.evidence["walls"] = [(size.start, size.end)]
         return
     value = _taken(size, get(before, slot)) if slot is not None else None
+    if slot == "length" and value is None and "length" in heard.slots and "new" not in heard.marks:
+        span = (size.start, size.end)
+        if heard.evidence.get("length") == [span]:  # '600' after a wall of 9.5 m: no new length, unasked
+            _clear(heard)
+            heard.doubts.append(Doubt("number", f"What is {heard.text[slice(*span)]} in this?", spans=[span]))
     if slot is None or value is None:
         return
     _clear(heard)
@@ -78,6 +83,8 @@ def _taken(size: Any, had: Any) -> Plain | None:
             unit = "m"
         else:
             return None
+        if not 0.08 <= convert(size.value, unit, had["unit"]) / had["value"] <= 12:
+            return None  # '600' beside a wall of 9.5 m is no length of it
     return {"value": size.value, "unit": unit}
 
 

@@ -3,46 +3,48 @@
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 from bot.fronts.terminal import EXIT, shown
 from bot.talk import State, turn
 from knowledge.answers import Answer
+from knowledge.questions import Question
 
 
 def sheet(text: str, region: str, target: str) -> int:
     """Write the wall sheet of one message; where the wall cannot be worked, say what is missing."""
-    from bot.speaking.again import whole
     from bot.speaking.sheet import sheet as lay_out
 
-    _, reply = turn(State(region=region), text)
-    found = whole(reply.record)
-    if found is None:
-        print(shown(reply), file=sys.stderr)
-        return EXIT[reply.outcome]
-    question, answer = found
-    if not isinstance(answer, Answer):
-        print(shown(reply), file=sys.stderr)
-        return EXIT["needs"]
-    return _write(target, lambda: lay_out(reply.record, question, answer))
+    found = _worked(text, region)
+    if isinstance(found, int):
+        return found
+    record, question, answer = found
+    return _write(target, lambda: lay_out(record, question, answer))
 
 
 def draw(text: str, region: str, target: str) -> int:
     """Write the elevation of one message, as the ending of the file asks: .png or .svg."""
     from bot.speaking import drawing
+
+    found = _worked(text, region)
+    if isinstance(found, int):
+        return found
+    _, question, answer = found
+    if Path(target).suffix.lower() == ".svg":
+        return _write(target, lambda: drawing.svg(question, answer).encode())
+    return _write(target, lambda: drawing.png(question, answer))
+
+
+def _worked(text: str, region: str) -> tuple[dict[str, Any], Question, Answer] | int:
+    """Record, question and answer of the one wall; an exit status where there is none, its reason told."""
     from bot.speaking.again import whole
 
     _, reply = turn(State(region=region), text)
     found = whole(reply.record)
-    if found is None:
-        print(shown(reply), file=sys.stderr)
-        return EXIT[reply.outcome]
-    question, answer = found
-    if not isinstance(answer, Answer):
-        print(shown(reply), file=sys.stderr)
-        return EXIT["needs"]
-    if Path(target).suffix.lower() == ".svg":
-        return _write(target, lambda: drawing.svg(question, answer).encode())
-    return _write(target, lambda: drawing.png(question, answer))
+    if found is not None and isinstance(found[1], Answer):
+        return reply.record, found[0], found[1]
+    print(shown(reply), file=sys.stderr)
+    return EXIT[reply.outcome] if found is None else EXIT["needs"]
 
 
 def _write(target: str, make: Callable[[], bytes]) -> int:

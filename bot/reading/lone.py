@@ -24,6 +24,9 @@ def find_lone(scene: Scene) -> Measure | None:
     i = scene.items.index(item)
     if any(near is not None and _owns(near) for near in (scene.at(i + 1), scene.at(i - 1))):
         return None
+    behind = scene.at(i + 1)
+    if behind is not None and behind.says("walls.elsewhere_behind"):
+        return None
     if scene.heard.topics and any(x.tagged("noun", "wall") for x in scene.items):
         return None
     return item.size
