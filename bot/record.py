@@ -148,13 +148,20 @@ def _need(found: Need, slots: Plain) -> Plain:
 
 
 def _slots(settles: Plain) -> Plain:
-    return {slot: value for slot, value in settles.items() if slot != "topic"}
+    return {slot: value for slot, value in settles.items() if slot not in {"topic", "wall"}}
 
 
 def _doubt(doubt: Doubt, done: Turn) -> Plain:
     topic = done.topics[0][0] if done.topics else None
+    of_wall = {wall.label: wall.slots for wall in done.heard.walls if wall.label is not None}
     choices = [
-        {"label": label, "reading": contract({**done.slots, **_slots(settles)}), "settles": tidy(settles)}
+        {
+            "label": label,
+            "reading": contract(
+                {**done.slots, **of_wall.get(settles.get("wall", ""), {}), **_slots(settles)}
+            ),
+            "settles": tidy(settles),
+        }
         for label, settles in doubt.choices
     ]
     return {

@@ -10,7 +10,7 @@ from bot.following.relative import relative
 from bot.reading.heard import Heard
 from bot.reading.read import read
 from bot.talking.answering import answered
-from bot.talking.in_force import same_walls, topics_in_force
+from bot.talking.in_force import chosen_of, same_walls, topics_in_force
 from bot.talking.picking import typed_choice
 from bot.talking.replying import replied
 from bot.talking.state import Choice, Line, Reply, State, Topics
@@ -55,7 +55,8 @@ def choose(state: State, number: int, text: str = "") -> tuple[State, Reply]:
     heard.slots = dict(choice.slots)
     topics: Topics = [(choice.topic, ())] if choice.topic else list(state.topics)
     slots = dict(state.slots)
-    for slot, value in choice.slots.items():
+    chosen_of(choice, state, heard)
+    for slot, value in choice.slots.items() if choice.wall is None else ():
         merged = isinstance(value, dict) and isinstance(slots.get(slot), dict) and "unit" not in value
         slots[slot] = {**slots[slot], **value} if merged and slot == "block" else value
     confirmed = tuple(dict.fromkeys((*state.confirmed, *choice.slots)))

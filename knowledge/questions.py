@@ -136,6 +136,7 @@ class Reading(Model):
     joint_at: tuple[Quantity, ...] | None = None
     joint_count: int | None = None
     spacing: Quantity | None = None
+    spacing_up: Quantity | None = None
     roll: Size | None = None
     rolls: float | None = None
     board: Size | None = None

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from bot.reading.heard import Heard, Wall
-from bot.talking.state import State, Topics
+from bot.talking.state import Choice, State, Topics
 
 
 def topics_in_force(state: State, heard: Heard) -> Topics:
@@ -62,3 +62,12 @@ def same_walls(state: State, heard: Heard) -> None:
     ):
         return
     heard.walls = [Wall(wall["label"], {**wall["slots"], **heard.slots}) for wall in state.walls]
+
+
+def chosen_of(choice: Choice, state: State, heard: Heard) -> None:
+    """A choice that is made while several walls are spoken of: of the one it names, else of all."""
+    for wall in state.walls:
+        settled = choice.slots if choice.wall in {None, wall["label"]} else {}
+        heard.walls.append(Wall(wall["label"], {**wall["slots"], **settled}))
+    if choice.wall is not None:
+        heard.slots = {}

@@ -49,5 +49,5 @@ def replied(
 
 
 def _choice(label: str, settles: Plain) -> Choice:
-    slots = {slot: value for slot, value in settles.items() if slot != "topic"}
-    return Choice(label=label, slots=slots, topic=settles.get("topic"))
+    slots = {slot: value for slot, value in settles.items() if slot not in {"topic", "wall"}}
+    return Choice(label=label, slots=slots, topic=settles.get("topic"), wall=settles.get("wall"))

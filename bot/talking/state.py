@@ -21,6 +21,7 @@ class Choice(BaseModel):
     label: str
     slots: Plain = {}
     topic: str | None = None
+    wall: str | None = None  # where several are spoken of: the label of the one that it settles
 
 
 class State(BaseModel):

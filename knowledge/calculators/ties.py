@@ -76,7 +76,7 @@ def _pattern(ledger: Ledger) -> tuple[float, float]:
     for other in others:
         ledger.cite(other)
     across, up = horizontal.to("m"), vertical.to("m")
-    across = _said(ledger, across, up)
+    across, up = _said(ledger, across, up)
     feet = ledger.feet
     per = 1 / (across * up)
     unit = "1/ft²" if feet else "1/m²"
@@ -101,25 +101,27 @@ def _leaf(ledger: Ledger) -> float:
     return ledger.taken("block_thickness").to("mm")
 
 
-def _said(ledger: Ledger, across: float, up: float) -> float:
-    """A spacing that the asker names: judged, and counted with where it is a closer one along the wall."""
-    said = ledger.reading.spacing
-    if said is None:
-        return across
-    named = said.to("m")
-    enough = named <= across
-    ledger.result("verdict", "enough" if enough else "too far apart")
+def _said(ledger: Ledger, across: float, up: float) -> tuple[float, float]:
+    """A spacing that the asker names, along and up the wall: judged, and counted with where it is closer."""
+    along, above = ledger.reading.spacing, ledger.reading.spacing_up
+    if along is None:
+        return across, up
     limit = f"{across * 1000:g} mm along and {up * 1000:g} mm up the wall"
-    if not enough:
+    wide = [said for said, most in ((along, across), (above, up)) if said and said.to("m") > most + 1e-9]
+    ledger.result("verdict", "too far apart" if wide else "enough")
+    for said in wide:
         ledger.note(f"{shown.say(said)} is wider than {limit}.")
-        return across
-    if named > up:
+    if wide:
+        return across, up
+    if above is not None:
+        return along.to("m"), above.to("m")
+    if along.to("m") > up:
         ledger.note(
-            f"{shown.say(said)} is taken along the wall; up the wall it would be over {up * 1000:g} mm."
+            f"{shown.say(along)} is taken along the wall; up the wall it would be over {up * 1000:g} mm."
         )
-        return named
-    ledger.note(f"{shown.say(said)} keeps to {limit}; counted at that limit.")
-    return across
+        return along.to("m"), up
+    ledger.note(f"{shown.say(along)} keeps to {limit}; counted at that limit.")
+    return across, up
 
 
 def _count(ledger: Ledger, face: Face, across: float, up: float) -> None:

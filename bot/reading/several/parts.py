@@ -2,31 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bot.reading.items import Item
 from bot.reading.scene import Scene
-
-
-@dataclass
-class Part:
-    """Items of one wall, with its label."""
-
-    label: str | None
-    first: int
-    last: int
+from bot.reading.several.in_a_row import Part, in_a_row
 
 
 def split_items(scene: Scene) -> tuple[list[Part], list[Item], list[Item]] | None:
     """Parts of the message that speak of one wall each, and what stands before and behind them all."""
-    parts = _labelled(scene) or _listed(scene) or _counted(scene) or _one_other(scene)
+    parts = _labelled(scene) or _listed(scene) or in_a_row(scene) or _counted(scene) or _one_other(scene)
     if not parts:
         return None
     items = scene.items
+    limit = parts[-1].last
     tail = next(
         (
             k
-            for k in range(parts[-1].first + 1, len(items))
+            for k in range(parts[-1].first + 1, limit)
             if items[k].says("walls.all")
             and k > parts[-1].first + 1
             and not (items[k].low == "each" and items[k - 1].kind in {"measure", "dims"})
@@ -38,12 +29,12 @@ def split_items(scene: Scene) -> tuple[list[Part], list[Item], list[Item]] | Non
         tail = next(
             (
                 k
-                for k in range(parts[-1].first + 2, len(items))
+                for k in range(parts[-1].first + 2, limit)
                 if items[k].kind == "mark" and items[k].text in {".", "?", ";"} and k > parts[-1].first + 1
             ),
-            len(items),
+            limit,
         )
-    parts[-1].last = min(parts[-1].last, tail)
+    parts[-1].last = tail
     return parts, items[: parts[0].first], items[tail:]
 
 
@@ -142,11 +133,11 @@ def _listed(scene: Scene) -> list[Part] | None:
             runs = [i]
     if len(runs) < 2 or any(s.unit in {"mm", "cm"} or s.value >= 300 for i in runs for s in items[i].sizes):
         return None
-    nxt = scene.at(runs[-1] + 1)
+    nxt, behind = scene.at(runs[-1] + 1), scene.at(runs[-1] + 2)
     if (
         nxt is not None
-        and any(nxt.tagged("noun", k) for k in ("window", "door", "opening", "block", "roll", "board"))
-        and not nxt.tagged("topic", "blocks")
+        and not (behind is not None and behind.kind == "dims")  # 'door 926 x 2040' has its own size
+        and any(nxt.tagged("noun", k) for k in ("window", "door", "opening", "roll", "board"))
     ):
         return None
     return [Part(str(n + 1), i, runs[n + 1] - 1 if n + 1 < len(runs) else i + 1) for n, i in enumerate(runs)]

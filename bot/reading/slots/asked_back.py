@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from bot.reading.scene import Scene, show
+from bot.reading.slots.ground_plan import ground_plan
 from knowledge.units import convert
 
 AMOUNTS = {"blocks", "render", "mesh", "boards", "wall"}
@@ -92,31 +93,6 @@ def _gable(scene: Scene) -> None:
     scene.doubt("shape", "Is the gable a triangle, or a rectangle?", choices)
 
 
-def _ground_plan(scene: Scene) -> None:
-    """'garage 6 by 3': one wall, or the ground plan?"""
-    slots = scene.heard.slots
-    pair = next((x for x in scene.items if x.kind == "dims" and x.used in {"length", "height"}), None)
-    built = [scene.at(scene.right(i)) for i, x in enumerate(scene.items) if x.says("walls.built")]
-    plan = next((x for x in built if x is not None and x is pair), None)
-    if pair is None or plan is None or len(pair.sizes) != 2 or scene.heard.walls:
-        return
-    if any(scene.words.says(word, "walls.one_face") for x in scene.items for word in x.low.split()):
-        return
-    if any(x.tagged("noun", "wall") and not x.says("walls.built") for x in scene.items):
-        return
-    if any(x.tagged("dim") and (x.tag("dim") or ("", ""))[1] in {"length", "height"} for x in scene.items):
-        return
-    if not {"length", "height"} <= set(slots):
-        return
-    length, height = slots["length"], slots["height"]
-    choices = [
-        (f"One wall, {show(length)} long and {show(height)} high", {"length": length, "height": height})
-    ]
-    ask = f"Is {pair.text} one wall, or the plan? If the plan, tell me each wall: its length and height."
-    for slot in ("length", "height"):
-        scene.doubt(slot, ask, choices, pair)
-
-
 def _part_or_times(scene: Scene) -> None:
     """'half of 24 m', 'twice 6 m': of what was said, or already reckoned?"""
     length = scene.heard.slots.get("length")
@@ -192,7 +168,7 @@ CHECKS: tuple[Callable[[Scene], None], ...] = (
     _each_coat,
     _by_the_course,
     _gable,
-    _ground_plan,
+    ground_plan,
     _part_or_times,
     _bags_and_buckets,
     _two_coat_mixes,

@@ -61,8 +61,9 @@ def _joint(at: Beside, near: Item) -> bool:
 
 
 def _wall(at: Beside, near: Item) -> bool:
-    """'3 walls', '2 identical walls', '1 no. wall'."""
-    further = at.scene.at(at.scene.right(at.behind or at.i)) if near.says("walls.alike") else None
+    """'3 walls', '2 identical walls', '1 no. wall', '3 no. 6 m walls'."""
+    alike = near.says("walls.alike") or _is_long(near)
+    further = at.scene.at(at.scene.right(at.behind or at.i)) if alike else None
     wall = further if further is not None and further.tagged("noun", "wall") else near
     if not wall.tagged("noun", "wall"):
         return False
@@ -74,7 +75,7 @@ def _wall(at: Beside, near: Item) -> bool:
         and not wall.tagged("noun", "block")
     ):
         only = at.scene.at(at.i - 1)
-        at.item.used = "walls"
+        at.item.used = "label"
         return only is not None and only.says("walls.only") and at.claim("walls", 1)
     if not at.item.tagged("count") and not (many and at.size.whole and 1 < at.size.value <= 60):
         return False
@@ -84,6 +85,29 @@ def _wall(at: Beside, near: Item) -> bool:
         return at.aside("no number of walls")
     if at.size.value >= 1:
         at.item.used = "walls"
+    return True
+
+
+def _is_long(item: Item) -> bool:
+    """Whether it is a size that a wall is long by."""
+    return item.kind == "measure" and item.size.unit in {"m", "ft"} and not item.used
+
+
+def _of_opening(at: Beside) -> bool:
+    """'windows 1800 wide, 3 of them': of the one opening that was named before it."""
+    slots, evidence = at.scene.heard.slots, at.scene.heard.evidence
+    found = slots.get("openings") or []
+    walls = any(x.tagged("noun", "wall") for x in at.scene.items[: at.i])
+    if (
+        len(found) != 1
+        or found[0].get("count", 1) != 1
+        or walls
+        or evidence["openings"][0][0] > at.item.start
+    ):
+        return False
+    slots["openings"] = [{**found[0], "count": int(at.size.value)}]
+    evidence["openings"].append((at.item.start, at.item.end))
+    at.item.used = "openings"
     return True
 
 
@@ -103,7 +127,7 @@ def _other(at: Beside, near: Item) -> bool:
         at.item.used = "ends"
         return True
     if near.tagged("connect", "of_them") and size.whole and 1 < size.value <= 40:
-        return at.claim("walls", int(size.value))
+        return _of_opening(at) or at.claim("walls", int(size.value))
     if near.tagged("side", "both") or near.says("ends.end"):
         at.item.used = "ends"
         return True

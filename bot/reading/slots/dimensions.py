@@ -28,6 +28,8 @@ def by_word(scene: Scene) -> None:
             continue
         letter = len(item.text) == 1 or item.low == "up"
         before, after = scene.at(i - 1), None
+        if not prefixed and before is not None and before.kind == "measure" and before.used == "openings":
+            continue  # '1800 wide' of a window: the word has its size
         j = i + 1
         while j < len(items) and (
             items[j].text in {"=", ":", "-", "~"} or items[j].says("walls.before_size")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.items import Item
-from bot.reading.scene import Scene, plain
+from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.block_sizes import block_sizes, is_face, wallish
 from bot.reading.slots.put import put
 from bot.reading.units import pair
@@ -29,7 +29,7 @@ def take_pieces(scene: Scene, i: int, item: Item) -> None:
         return
     if _roll(scene, item, beside) or _board_of_topic(scene, item) or _board(scene, item, beside, before):
         return
-    if _padstone(scene, item, beside):
+    if _padstone(scene, item, beside) or _of_ties(scene, item):
         return
     block = any(x.tagged("noun", "block") or x.tagged("slot", "material") for x in beside)
     if block or len(sizes) == 3 or is_face(scene, item):
@@ -106,6 +106,21 @@ def _board(scene: Scene, item: Item, beside: list[Item], before: Item | None) ->
     if len(sizes) == 3:
         board["thickness"] = plain(sizes[2], sizes[2].unit or "mm")
     scene.claim("board", board, item)
+    return True
+
+
+def _of_ties(scene: Scene, item: Item) -> bool:
+    """'ties at 900 x 450': the wider goes along the wall, and that is said."""
+    sizes = item.sizes
+    if "ties" not in scene.topics or len(sizes) != 2 or "spacing" in scene.heard.slots or wallish(item):
+        return False
+    found = [x for x in pair(scene, sizes, "plate") if len(x) == 2]
+    if len(found) != 1 or any(c["unit"] not in {"mm", "cm", "in"} for c in found[0]):
+        return False
+    up, along = sorted(found[0], key=lambda q: q["value"])
+    scene.claim("spacing", along, item)
+    scene.claim("spacing_up", up, item)
+    scene.assume("spacing", show(along), f"{show(along)} along the wall and {show(up)} up it.")
     return True
 
 

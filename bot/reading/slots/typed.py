@@ -6,6 +6,7 @@ from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.bags import ONE_BAG
 from bot.reading.slots.by_noun import by_noun
 from bot.reading.slots.by_unit import by_unit
+from bot.reading.slots.coats import take_coats
 from bot.reading.slots.packs import take_packs
 from bot.reading.slots.pieces import take_pieces, wide_board
 
@@ -15,6 +16,7 @@ WASTED = {"blocks", "render", "mesh", "boards", "reinforcement", "mortar", "ties
 def take_typed(scene: Scene) -> None:
     """Every size that its unit or its noun settles."""
     take_packs(scene)
+    take_coats(scene)
     for i, item in enumerate(scene.items):
         if item.used or item.kind not in {"measure", "range", "dims"}:
             continue

@@ -48,7 +48,7 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
     if coats is not None and coats.says("coats.many") and not size.unit and size.whole:
         scene.aside(item, "how many coats")
         return
-    if elsewhere(scene, i):
+    if elsewhere(scene, i) or _counts_something(scene, i):
         return
     beside = [x for x in (scene.at(i - 1), scene.at(i + 1)) if x is not None]
     if (
@@ -135,6 +135,13 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
             return
     if "length" in slots and size.unit and not tiny:
         settle(scene, "length", item, "wall")
+
+
+def _counts_something(scene: Scene, i: int) -> bool:
+    """'3 of them': what it counts is not the length of a wall."""
+    size, of, what = scene.items[i].size, scene.at(i + 1), scene.at(i + 2)
+    counted = size.whole and of is not None and of.says("walls.number_of")
+    return counted and not (what is not None and what.tagged("noun", "wall"))
 
 
 def both_bare(scene: Scene) -> None:

@@ -30,7 +30,22 @@ def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
                 else:
                     weak.setdefault(tag[1], i)
         _by_size(scene, i, item, strong, weak)
+    if not (strong or weak or denied or in_force):
+        weak = _how_many(scene)
     return strong, weak, denied
+
+
+def _how_many(scene: Scene) -> Places:
+    """'10 x 2.4 block wall, how many?': the blocks, where nothing else is named that could be counted."""
+    for i, item in enumerate(scene.items):
+        if not item.tagged("wants", "blocks", "block_count"):
+            continue
+        near = scene.at(scene.right(i))
+        if near is not None and (near.tagged("noun") or near.tagged("dim")):
+            continue
+        block = next((n for n, x in enumerate(scene.items) if x.tagged("noun", "block")), None)
+        return {} if block is None else {"blocks": block}
+    return {}
 
 
 def _below_nought(scene: Scene, i: int, item: Item) -> bool:

@@ -1,0 +1,156 @@
+"""Walls told one after the other by their lengths alone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+
+OTHERS = ("height", "thickness", "width", "depth")  # what a size beside such a word is, and no length
+MOST_ALIKE = 20  # more walls of one length than this are no count
+
+
+@dataclass
+class Part:
+    """Items of one wall, with its label."""
+
+    label: str | None
+    first: int
+    last: int
+    count: Item | None = None  # how many walls are like it
+
+
+@dataclass
+class _Entry:
+    """A length, with how many walls have it; items from first up to last."""
+
+    first: int
+    length: Item
+    count: Item | None
+    last: int
+    named: bool  # the word wall stands behind it
+
+
+def in_a_row(scene: Scene) -> list[Part] | None:
+    """'3 walls 4 m, 5 m and 6 m', '2 no. 4.5 m walls and 1 no. 6 m wall': a part for each length."""
+    for i in range(len(scene.items)):
+        entries = _entries(scene, i)
+        if len(entries) < 2:
+            continue
+        if not _alike(entries) or not _several(scene, entries):
+            return None
+        _lend_unit(entries)
+        return [
+            Part(
+                str(n + 1),
+                entry.first,
+                entries[n + 1].first if n + 1 < len(entries) else entry.last,
+                entry.count,
+            )
+            for n, entry in enumerate(entries)
+        ]
+    return None
+
+
+def _entries(scene: Scene, i: int) -> list[_Entry]:
+    """The lengths that stand in a row from item i on."""
+    found: list[_Entry] = []
+    entry = _entry(scene, i)
+    while entry is not None:
+        found.append(entry)
+        k = entry.last
+        while k < len(scene.items) and scene.items[k].says("list.then"):
+            k += 1
+        following = _entry(scene, k)
+        comma = following is not None and scene.items[following.first].before
+        entry = following if k > entry.last or comma or (following and following.count) else _bare(following)
+    return found
+
+
+def _bare(entry: _Entry | None) -> _Entry | None:
+    """'4m 5m 6m': without a word between, only where the unit makes it a size."""
+    return entry if entry is not None and entry.length.size.unit else None
+
+
+def _entry(scene: Scene, i: int) -> _Entry | None:
+    """'6 m', '2 no. 4.5 m walls', 'two 6 m' at item i."""
+    item = scene.at(i)
+    if item is None or item.kind != "measure" or item.used:
+        return None
+    if _is_long(scene, i):
+        last = _past_wall(scene, i + 1)
+        return _Entry(i, item, None, last, last > i + 1)
+    size, behind = item.size, scene.at(i + 1)
+    k = i + 1 if behind is None or not behind.says("walls.behind_count") else i + 2
+    if size.whole and 1 <= size.value <= MOST_ALIKE and _is_long(scene, k) and scene.items[k].size.unit:
+        last = _past_wall(scene, k + 1)
+        return _Entry(i, scene.items[k], item, last, last > k + 1)
+    return None
+
+
+def _is_long(scene: Scene, i: int) -> bool:
+    """Whether item i can be the length of a wall, and nothing beside it says that it is another size."""
+    item, behind, before = scene.at(i), scene.at(i + 1), scene.at(i - 1)
+    if item is None or item.kind != "measure" or item.used or item.tagged("count"):
+        return False
+    if behind is not None and (
+        any(behind.tagged("dim", other) for other in OTHERS)
+        or (behind.tagged("noun") and not behind.tagged("noun", "wall") and not behind.tagged("topic"))
+        or (behind.says("walls.plural") and not item.size.unit)
+    ):
+        return False
+    if before is not None and any(before.tagged("dim", other) for other in OTHERS):
+        return False
+    size = item.size
+    if size.negative or size.bound:
+        return False
+    follows = scene.at(i + 1)
+    counts = size.whole and follows is not None and follows.kind == "measure" and bool(follows.size.unit)
+    return size.unit in {"m", "ft"} or (not size.unit and not counts and 1 < size.value <= 60)
+
+
+def _past_wall(scene: Scene, i: int) -> int:
+    """Past 'walls' or 'long walls', where they stand at i."""
+    item = scene.at(i)
+    if item is not None and item.tagged("dim", "length"):
+        i, item = i + 1, scene.at(i + 1)
+    wall = item is not None and item.tagged("noun", "wall") and not item.tagged("noun", "block")
+    return i + 1 if wall else i
+
+
+def _alike(entries: list[_Entry]) -> bool:
+    """All in one unit, or bare before the one that has it."""
+    units = {e.length.size.unit for e in entries}
+    last = entries[-1].length.size.unit
+    return units == {last} or (units == {last, ""} and bool(last) and not any(e.count for e in entries))
+
+
+def _several(scene: Scene, entries: list[_Entry]) -> bool:
+    """Whether the message says that these are walls: it names walls, counts them, or calls each a wall."""
+    counted = all(e.count is not None for e in entries)
+    if not counted and any(e.count is not None for e in entries) and not all(e.named for e in entries):
+        return False
+    own = [x for e in entries for x in (e.length, e.count)]
+    found = counted or all(e.named for e in entries)
+    for i, item in enumerate(scene.items):
+        if not (item.tagged("noun", "wall") and item.says("walls.plural")):
+            continue
+        before = scene.at(i - 1)
+        found = True
+        if before is None or before.kind != "measure" or not before.size.whole or before.used:
+            continue
+        if any(before is x for x in own):
+            continue
+        if before.size.value != sum(e.count.size.value if e.count else 1 for e in entries):
+            return False
+        before.used = "label"
+    return found
+
+
+def _lend_unit(entries: list[_Entry]) -> None:
+    """'6, 8 and 12 m': the last unit holds for all."""
+    last = entries[-1].length.size.unit
+    for entry in entries[:-1]:
+        if last and not entry.length.size.unit:
+            entry.length.size.unit, entry.length.size.lent = last, True

@@ -1,0 +1,47 @@
+"""The coats of a render, each with a thickness of its own."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene, show
+from bot.reading.units import believable, candidates
+from knowledge.units import convert
+
+
+def take_coats(scene: Scene) -> None:
+    """'14 mm scratch, 6 mm top', '8 mm and 6 mm in two coats': all the coats together, and said."""
+    if "render" not in scene.topics or "coat_thickness" in scene.heard.slots:
+        return
+    beside = [(i, x) for i, x in enumerate(scene.items) if len(_thick(scene, x)) == 1]
+    coats = [x for i, x in beside if _by_a_coat(scene, i)]
+    if len(coats) < 2 and any(x.says("coats.many") or x.says("coats.two") for x in scene.items):
+        coats = [x for _, x in beside if x.size.unit]
+    if len(coats) < 2 or len(coats) > 4 or any(x.says("coats.each") for x in scene.items):
+        return
+    each = [_thick(scene, x)[0] for x in coats]
+    unit = each[0]["unit"]
+    thick = {"value": round(sum(convert(t["value"], t["unit"], unit) for t in each), 6), "unit": unit}
+    scene.claim("coat_thickness", thick, *coats)
+    told = " and ".join(show(t) for t in each)
+    scene.assume("coat_thickness", show(thick), f"{told}: {show(thick)} in all.")
+
+
+def _thick(scene: Scene, item: Item) -> list[dict[str, Any]]:
+    """What it is as the thickness of a coat; nothing where it can be none."""
+    if item.kind != "measure" or item.used or item.size.negative or item.size.bound:
+        return []
+    found = candidates(scene, item.size, "coat")
+    return [c for c in found if c["unit"] not in {"m", "ft"} and believable(scene, c, "coat")]
+
+
+def _by_a_coat(scene: Scene, i: int) -> bool:
+    """Whether the name of a coat stands at it: behind it, or before it where nothing else is there."""
+    item = scene.items[i]
+    near, before = scene.at(scene.right(i)), scene.at(scene.left(i))
+    if near is not None and near.says("coats.many") and item.size.whole:  # '2 coat' counts them
+        return False
+    behind = near is not None and near.says("coats.coat")
+    ahead = before is not None and before.says("coats.coat")
+    return behind or (ahead and not (near is not None and near.kind == "measure" and not item.size.unit))
