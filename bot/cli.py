@@ -99,12 +99,10 @@ def _bot(webhook: bool) -> int:
     from bot.settings import SettingsFault, load
 
     try:
-        settings = load()
+        settings = load("webhook_secret") if webhook else load()
     except SettingsFault as fault:
-        print(f"perpend: {fault}", file=sys.stderr)
-        return 2
-    if webhook and settings.webhook_secret is None:
-        print("perpend: PERPEND_WEBHOOK_SECRET is not set: the web hook needs one", file=sys.stderr)
+        for one in fault.faults:
+            print(f"perpend: {one}", file=sys.stderr)
         return 2
     return run(settings, webhook)
 

@@ -2,13 +2,15 @@
 
 import os
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any, Literal
 from urllib.parse import urlsplit
 
 from pydantic import Field, SecretStr, ValidationError, field_validator
-from pydantic_settings import BaseSettings, SettingsConfigDict
+from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 
 PREFIX = "PERPEND_"
+SECRETS = "PERPEND_SECRETS"
+"""Names a folder whose files hold settings: perpend_token, perpend_database and so on."""
 
 
 class SettingsFault(ValueError):
@@ -31,7 +33,7 @@ class Settings(BaseSettings):
 
     token: Annotated[SecretStr, Field(description="the bot's token, as the platform gave it")]
     api_url: Annotated[str, Field(description="base address of the Bot API")] = "https://api.telegram.org"
-    database: Annotated[str, Field(description="database URL", default_factory=_home_database)]
+    database: Annotated[str, Field(description="database URL", default_factory=_home_database, repr=False)]
 
     webhook_secret: Annotated[
         SecretStr | None, Field(description="what the platform shows at the web hook")
@@ -40,8 +42,43 @@ class Settings(BaseSettings):
     listen: Annotated[str, Field(description="where the web hook is served: host:port")] = "127.0.0.1:8080"
     forget_days: Annotated[
         int,
-        Field(ge=0, le=3650, description="a silent conversation is forgotten after so many days; 0: never"),
+        Field(ge=0, le=3650, description="what is older, or of chats silent longer, is forgotten; 0: never"),
     ] = 0
+    chats: Annotated[
+        frozenset[int], NoDecode, Field(description="only these chats are answered; none: all are")
+    ] = frozenset()
+    foremen: Annotated[
+        frozenset[int], NoDecode, Field(description="people who may look after the queue from their chat")
+    ] = frozenset()
+    person_burst: Annotated[
+        int, Field(ge=1, le=10_000, description="messages that one person may send at once")
+    ] = 60
+    person_a_minute: Annotated[
+        int, Field(ge=0, le=10_000, description="and so many a minute after that; 0: as many as he likes")
+    ] = 30
+    sends_a_second: Annotated[
+        int, Field(ge=0, le=1000, description="calls to the platform by all workers; 0: until it objects")
+    ] = 0
+    watch: Annotated[
+        str | None, Field(description="where /live, /ready and /metrics are served: host:port")
+    ] = None
+    logs: Annotated[Literal["lines", "json"], Field(description="how a log line is written")] = "lines"
+    stop_seconds: Annotated[
+        int, Field(ge=0, le=300, description="how long what is in hand may take after SIGTERM")
+    ] = 10
+
+    @field_validator("chats", "foremen", mode="before")
+    @classmethod
+    def _numbers(cls, value: Any) -> Any:
+        if not isinstance(value, str):
+            return value
+        try:
+            numbers = frozenset(int(part) for part in value.replace(",", " ").split())
+        except ValueError:
+            raise ValueError("must be numbers with commas between") from None
+        if any(not -(2**63) <= number < 2**63 or number == 0 for number in numbers):
+            raise ValueError("holds a number that no chat can have")
+        return numbers
 
     @field_validator("token")
     @classmethod
@@ -78,9 +115,11 @@ class Settings(BaseSettings):
             raise ValueError("must be an address that begins with https://")
         return value
 
-    @field_validator("listen")
+    @field_validator("listen", "watch")
     @classmethod
-    def _host_and_port(cls, value: str) -> str:
+    def _host_and_port(cls, value: str | None) -> str | None:
+        if value is None:
+            return None
         host, colon, port = value.rpartition(":")
         if not host or not colon or not (port.isascii() and port.isdigit()) or int(port) > 65535:
             raise ValueError("must be host:port")
@@ -97,25 +136,45 @@ class Settings(BaseSettings):
         return value
 
 
-def load() -> Settings:
-    """Read the environment; SettingsFault names every fault at once, never a value."""
-    known = {PREFIX + name.upper() for name in Settings.model_fields}
+def load(*needed: str) -> Settings:
+    """Read the environment, with what is `needed` beyond the token; SettingsFault names every fault."""
+    known = {PREFIX + name.upper() for name in Settings.model_fields} | {SECRETS}
     faults = [
         f"{name} is not a setting; known are {', '.join(sorted(known))}"
         for name in sorted(os.environ)
         if name.startswith(PREFIX) and name not in known
     ]
+    folder = os.environ.get(SECRETS) or None
+    if folder and not Path(folder).is_dir():
+        faults.append(f"{SECRETS} must name a folder")
+        folder = None
+    settings = None
     try:
-        settings = Settings()
+        settings = Settings(_secrets_dir=folder)
     except ValidationError as error:
         for fault in error.errors(include_input=False, include_url=False):
             name = PREFIX + str(fault["loc"][0]).upper()
-            field = Settings.model_fields.get(str(fault["loc"][0]))
             if fault["type"] == "missing":
-                faults.append(f"{name} is not set: {field.description if field else ''}")
+                faults.append(_missing(str(fault["loc"][0])))
             else:
-                faults.append(f"{name} {fault['msg'].removeprefix('Value error, ')}")
-        raise SettingsFault(faults) from None
-    if faults:
+                faults.append(f"{name} {_plain(fault['msg'])}")
+    faults += [_missing(name) for name in needed if not _is_given(name, folder)]
+    if faults or settings is None:
         raise SettingsFault(faults)
     return settings
+
+
+def _is_given(name: str, folder: str | None) -> bool:
+    """Whether the environment or a file says something of it, right or wrong."""
+    full = PREFIX + name.upper()
+    return bool(os.environ.get(full)) or (folder is not None and (Path(folder) / full.lower()).is_file())
+
+
+def _missing(name: str) -> str:
+    return f"{PREFIX}{name.upper()} is not set: {Settings.model_fields[name].description}"
+
+
+def _plain(fault: str) -> str:
+    """A fault as a continuation of the setting's name; never the value."""
+    fault = fault.removeprefix("Value error, ").removeprefix("Input ")
+    return fault[:1].lower() + fault[1:]

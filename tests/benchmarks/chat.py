@@ -59,6 +59,7 @@ def run(module: str, messages: int, chats: int, latency: float = 0.0, rate: floa
             "PERPEND_TOKEN": TOKEN,
             "PERPEND_API_URL": url,
             "PERPEND_DATABASE": f"sqlite:///{folder}/chat.db",
+            "PERPEND_PERSON_A_MINUTE": "0",  # these people type faster than anybody can
         }
         began = time.monotonic()
         bot = subprocess.Popen([sys.executable, "-m", *module.split()], env=env, stderr=subprocess.DEVNULL)

@@ -4,6 +4,7 @@ import asyncio
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -30,10 +31,11 @@ class House:
     def __init__(self, standin: Standin, path: Path) -> None:
         self.standin = standin
         self.database = f"sqlite:///{path / 'chat.db'}"
+        self.more: dict[str, Any] = {"person_a_minute": 0}  # people here type faster than anybody can
 
     def settings(self) -> Settings:
         """Settings that point at the stand-in."""
-        return Settings(token=TOKEN, api_url=self.standin.url, database=self.database)
+        return Settings(token=TOKEN, api_url=self.standin.url, database=self.database, **self.more)
 
     @asynccontextmanager
     async def bot(self, talk: Callable[[], Talking] = talking) -> AsyncIterator[Memory]:

@@ -1,5 +1,7 @@
 """Settings: every fault is named at once, no value is repeated."""
 
+from pathlib import Path
+
 import pytest
 
 from bot.settings import SettingsFault, load
@@ -49,3 +51,41 @@ def test_a_token_of_the_wrong_shape_is_refused(monkeypatch: pytest.MonkeyPatch, 
     monkeypatch.setenv("PERPEND_TOKEN", token)
     with pytest.raises(SettingsFault, match="PERPEND_TOKEN"):
         load()
+
+
+def test_what_one_way_of_running_needs_is_named_with_the_rest(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name, value in (
+        ("CHATS", "5, x"),
+        ("FOREMEN", "0"),
+        ("PERSON_BURST", "0"),
+        ("PERSON_A_MINUTE", "many"),
+        ("SENDS_A_SECOND", "-1"),
+        ("WATCH", "9090"),
+        ("LOGS", "xml"),
+        ("STOP_SECONDS", "1000"),
+        ("FORGET_DAYS", "-1"),
+        ("SECRETS", "no-such-folder"),
+    ):
+        monkeypatch.setenv(f"PERPEND_{name}", value)
+    with pytest.raises(SettingsFault) as caught:
+        load("webhook_secret")
+    assert len(caught.value.faults) == 12  # those ten, the token and the secret
+    assert len({fault.split()[0] for fault in caught.value.faults}) == 12
+
+
+def test_chats_and_people_are_numbers_with_commas_between(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PERPEND_TOKEN", "1:a")
+    monkeypatch.setenv("PERPEND_CHATS", "5, -1001234567890")
+    monkeypatch.setenv("PERPEND_FOREMEN", "7")
+    assert load().chats == {5, -1001234567890}
+    assert load().foremen == {7}
+
+
+def test_a_secret_may_lie_in_a_file(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    (tmp_path / "perpend_token").write_text("123:from-a-file\n")
+    (tmp_path / "perpend_webhook_secret").write_text("w" * 20)
+    (tmp_path / "perpend_database").write_text("postgresql://perpend:pw@db/perpend")
+    monkeypatch.setenv("PERPEND_SECRETS", str(tmp_path))
+    settings = load("webhook_secret")
+    assert settings.token.get_secret_value() == "123:from-a-file"
+    assert "pw" not in repr(settings)
