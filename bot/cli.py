@@ -19,11 +19,11 @@ def main(argv: list[str] | None = None) -> int:
         "text", nargs="+", help="the question, or - with --json for one a line from standard input"
     )
     ask.add_argument("--json", action="store_true", help="print the machine-readable answer")
-    ask.add_argument("--region", default="GB", help="rule set, ISO 3166-1 (GB)")
+    ask.add_argument("--region", help="rule set, ISO 3166-1 (GB)")
     ask.add_argument("--working", action="store_true", help="show the arithmetic and all rules")
     chat = commands.add_parser("chat", help="hold a conversation")
     chat.add_argument("--json", action="store_true")
-    chat.add_argument("--region", default="GB")
+    chat.add_argument("--region")
     rules = commands.add_parser("rules", help="list the rules, or show one with its source and standing")
     rules.add_argument("name", nargs="?", help="a rule, a figure or a topic")
     rules.add_argument("--region", default="GB")
@@ -53,13 +53,13 @@ def main(argv: list[str] | None = None) -> int:
 
 
 def _run(given: argparse.Namespace) -> int:
-    if hasattr(given, "region") and (fault := _region_fault(given.region)):
+    if getattr(given, "region", None) and (fault := _region_fault(given.region)):
         print(f"perpend: {fault}", file=sys.stderr)
         return 2
     if given.command == "ask":
         from bot.fronts.terminal import ask as front
 
-        return front(" ".join(given.text), given.region.upper(), given.json, given.working)
+        return front(" ".join(given.text), _code(given.region), given.json, given.working)
     if given.command in {"sheet", "draw"}:
         from bot.fronts import paper as papers
 
@@ -68,7 +68,7 @@ def _run(given: argparse.Namespace) -> int:
     if given.command == "chat":
         from bot.fronts.terminal import chat as talk
 
-        return talk(given.region.upper(), given.json)
+        return talk(_code(given.region), given.json)
     if given.command == "rules" and given.coverage:
         from bot.fronts.rules import coverage
 
@@ -82,6 +82,10 @@ def _run(given: argparse.Namespace) -> int:
 
         return copy(given.command, given.file)
     return _bot(given.webhook)
+
+
+def _code(region: str | None) -> str | None:
+    return region.upper() if region else None
 
 
 def _region_fault(code: str) -> str | None:

@@ -14,11 +14,53 @@ from bot.talking.in_force import chosen_of, same_walls, topics_in_force
 from bot.talking.picking import typed_choice
 from bot.talking.replying import replied
 from bot.talking.state import Choice, Line, Reply, State, Topics
+from bot.talking.whose_rules import asked, differs, held, like, spoken
 from knowledge.rulebook import book
 
 
 def turn(state: State, text: str) -> tuple[State, Reply]:
     """Take one message."""
+    if state.waits is not None:
+        picked = typed_choice(state, text)
+        if picked is not None:
+            return choose(state, picked, text)
+        state = _kept(state, _turn(_unasked(state), state.waits)[0])  # it was let be: the rules in force hold
+    after, reply = _turn(state, text)
+    return _whose_rules(state, text, _kept(state, after), reply) if state.region_open else (after, reply)
+
+
+def _kept(state: State, after: State) -> State:
+    """What is known of the region goes with the chat."""
+    known = {"region_open": state.region_open, "region_by": state.region_by, "spoke": state.spoke}
+    return after.model_copy(update=known)
+
+
+def _unasked(state: State) -> State:
+    """The chat as it was before it was asked for its region."""
+    return state.model_copy(update={"waits": None, "pending": ()})
+
+
+def _whose_rules(state: State, text: str, after: State, reply: Reply) -> tuple[State, Reply]:
+    """Where words speak for another region whose answer is another, that is asked, or told beside it."""
+    words = tuple(dict.fromkeys((*state.spoke, *spoken(text, reply.record))))
+    state, after = (one.model_copy(update={"spoke": words}) for one in (state, after))
+    if state.region_by or reply.outcome == "acknowledged" or not (codes := like(state)):
+        return after, reply
+    there = {code: _turn(state.model_copy(update={"region": code}), text)[1] for code in codes}
+    there = {code: other for code, other in there.items() if differs(reply, other)}
+    if not there:
+        return after, reply
+    question = asked({**there, state.region: reply}, state.language)
+    if state.region_open == "tell":
+        return after, reply.model_copy(update={"record": {**reply.record, "region_question": question}})
+    asking = held(state, reply, question)
+    return state.model_copy(
+        update={"waits": text, "region_by": "asked", "pending": asking.choices, "before": after.before}
+    ), asking
+
+
+def _turn(state: State, text: str) -> tuple[State, Reply]:
+    """Take one message by the rules in force."""
     rules = book(state.region)
     in_force = tuple(topic for topic, _ in state.topics)
     thing = next((o["kind"] for o in reversed(state.slots.get("openings") or [])), None)
@@ -51,6 +93,10 @@ def choose(state: State, number: int, text: str = "") -> tuple[State, Reply]:
     if not 0 <= number < len(state.pending):
         return state, replied(state, Heard(text=text, kind="stale"), state.slots)
     choice = state.pending[number]
+    if choice.region is not None and state.waits is not None:
+        chosen = _unasked(state).model_copy(update={"region": choice.region, "region_by": "chosen"})
+        after, reply = _turn(chosen, state.waits)
+        return _kept(chosen, after), reply
     heard = Heard(text=text or choice.label)
     heard.slots = dict(choice.slots)
     topics: Topics = [(choice.topic, ())] if choice.topic else list(state.topics)

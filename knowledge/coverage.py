@@ -19,7 +19,10 @@ _ASKED = Path(__file__).with_suffix(".toml")
 
 
 class Covered(Model):
-    """One topic of one region. `own` counts the records of its own folder, `standings` how they stand."""
+    """One topic of one region.
+
+    `own` counts the records of its own folder, `standings` how they stand, `lent` those of another region's.
+    """
 
     region: str
     topic: str
@@ -28,6 +31,7 @@ class Covered(Model):
     asked: int
     rules: int
     own: int
+    lent: int
     standings: dict[Standing, int]
 
 
@@ -49,8 +53,9 @@ def _covered(rules: RuleBook, topic: str) -> Covered:
     path = rules.root / rules.code.lower() / f"{topic}.toml"
     own = read_rules(path, []) if path.is_file() else []
     state: State = "complete" if answered == len(asked) else "partial" if answered else "none"
+    every = [rule.id for rule in rules.every() if rule.id.startswith(f"{topic}.")]
     return Covered(
         region=rules.code, topic=topic, state=state, answered=answered, asked=len(asked),
-        rules=sum(rule.id.startswith(f"{topic}.") for rule in rules.every()),
-        own=len(own), standings=dict(Counter(rule.standing for rule in own)),
+        rules=len(every), own=len(own), lent=len(rules.borrowed() & set(every)),
+        standings=dict(Counter(rule.standing for rule in own)),
     )  # fmt: skip

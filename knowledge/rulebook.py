@@ -13,11 +13,11 @@ from pathlib import Path
 from typing import Any
 
 import rtoml
-from pydantic import Field, ValidationError
+from pydantic import ValidationError
 
 from knowledge.answers import Cited
-from knowledge.questions import Model
 from knowledge.records import Rule, Source
+from knowledge.region import Borrowed, Region
 
 RULES = Path(__file__).with_name("rules")
 WORLD = "world"
@@ -47,19 +47,6 @@ class NoFigure(NoRule):
         super().__init__(f"{region}: no record of {figure!r} for {facts}")
         self.figure = figure
         self.facts = facts
-
-
-class Region(Model):
-    """One region's habits of reading and writing. `code` is ISO 3166-1."""
-
-    code: str
-    name: str
-    units: dict[str, str]  # what it shows: wall, unit, mass, ...
-    bare: dict[str, dict[str, Any]]  # what a number without a unit may be, by slot
-    decimal_comma: bool = False
-    mix_order: str = "cement:lime:sand"
-    known: dict[str, tuple[Any, ...]] = Field(default_factory=dict)  # bare numbers a unit is known by
-    thin_joint: dict[str, Any] | None = None  # what "thin joint" means where no size is said
 
 
 def _faults(error: ValidationError, where: str) -> list[str]:
@@ -96,8 +83,8 @@ def read_rules(path: Path, faults: list[str]) -> list[Rule]:
 class RuleBook:
     """Rules of a region, shadowing the world's record of the same id. Files are read when first needed."""
 
-    def __init__(self, code: str = "GB", root: Path = RULES) -> None:
-        self.root = root
+    def __init__(self, code: str = "GB", root: Path | None = None) -> None:
+        self.root = root = root or RULES
         self.code = code.upper()
         folder = root / self.code.lower()
         if not folder.is_dir() or self.code.lower() == WORLD:
@@ -106,6 +93,7 @@ class RuleBook:
             )
             raise NoRule(f"no rule set for region {code!r}; known: {known}")
         self._folders = (root / WORLD, folder)
+        self._borrowed: set[str] = set()  # ids of records that another region lends
         self._files: dict[str, dict[str, list[Rule]]] = {}
         self._where: dict[str, str] = {}  # file and id of each record, for its faults
         self._sources: dict[str, Source] | None = None
@@ -157,7 +145,9 @@ class RuleBook:
             return self._files[name], []
         faults: list[str] = []
         by_id: dict[str, Rule] = {}
-        for folder in self._folders:
+        own: set[str] = set()
+        lender = self._lender(name)
+        for folder in (self._folders[0], *lender, self._folders[1]):
             path = folder / f"{name}.toml"
             if not path.is_file():
                 continue
@@ -171,6 +161,10 @@ class RuleBook:
                 seen.add(rule.id)
                 self._where[rule.id] = where
                 by_id[rule.id] = rule
+                (self._borrowed.add if folder in lender else self._borrowed.discard)(rule.id)
+                own |= {rule.figure} if folder == self._folders[1] else set()
+        for rule in [r for r in by_id.values() if r.id in self._borrowed and r.figure in own]:
+            del by_id[rule.id]  # a figure that the region has is its own alone
         grouped: dict[str, list[Rule]] = {}
         for rule in by_id.values():
             grouped.setdefault(rule.figure, []).append(rule)
@@ -178,9 +172,23 @@ class RuleBook:
             self._files[name] = grouped
         return grouped, faults
 
+    def _lender(self, name: str) -> tuple[Path, ...]:
+        """The folder that lends the file called `name`, where the region says so."""
+        lent = self._lent()
+        return (self.root / lent.region.lower(),) if lent is not None and name in lent.topics else ()
+
+    def _lent(self) -> Borrowed | None:
+        return self.region.borrows if (self._folders[1] / "habits.toml").is_file() else None
+
+    def borrowed(self) -> set[str]:
+        """Ids of the records that another region lends, of the files read so far."""
+        return self._borrowed
+
     def names(self) -> list[str]:
         """Names of all rule files of this region, without ending."""
+        lent = self._lent()
         found = {p.stem for folder in self._folders for p in folder.glob("*.toml")}
+        found |= set(lent.topics) if lent is not None else set()
         return sorted(found - {"habits"})
 
     def every(self) -> list[Rule]:
@@ -248,8 +256,10 @@ class RuleBook:
     def cite(self, rule: Rule) -> Cited:
         """The rule as an answer shows it, its source in words."""
         if rule.id not in self._cited:
+            lent = self._lent() if rule.id in self._borrowed else None
+            statement = rule.statement if lent is None else f"{rule.statement} ({lent.note})"
             self._cited[rule.id] = Cited(
-                id=rule.id, statement=rule.statement, source=self.worded(rule),
+                id=rule.id, statement=statement, source=self.worded(rule),
                 clause=rule.clause, standing=rule.standing,
             )  # fmt: skip
         return self._cited[rule.id]
@@ -269,6 +279,12 @@ class RuleBook:
         if rule.via:
             text += f", as quoted in {title(rule.via)}"
         return f"believed to be {text}; not verified" if rule.standing == "from memory" else text
+
+
+@cache
+def regions() -> tuple[str, ...]:
+    """The codes of all regions that have a rule book."""
+    return tuple(sorted(path.parent.name.upper() for path in RULES.glob("*/habits.toml")))
 
 
 @cache

@@ -44,11 +44,12 @@ class Verdict:
 
 
 def messages(folder: Path = CORPUS) -> list[Plain]:
-    """Every message of the corpus; `file` and `number` say where it stands."""
+    """Every message of the corpus; `file` and `number` say where it stands, `region` whose rules answer."""
     found = []
     for path in sorted(folder.glob("*.toml")):
         table = tomllib.loads(path.read_text(encoding="utf-8"))
-        found += [{**row, "file": path.stem, "number": n} for n, row in enumerate(table["message"], start=1)]
+        own = {"file": path.stem, "region": table.get("region", "GB")}
+        found += [{**row, **own, "number": n} for n, row in enumerate(table["message"], start=1)]
     return found
 
 
@@ -194,7 +195,7 @@ def _least(ways: Iterable[list[Fault]]) -> list[Fault]:
 
 def read_all(rows: Iterable[Plain]) -> list[Verdict]:
     """Every message, each on its own."""
-    return [judge(row, turn(State(), row["text"])[1].record) for row in rows]
+    return [judge(row, turn(State(region=row["region"]), row["text"])[1].record) for row in rows]
 
 
 def share(part: int, whole: int) -> float:

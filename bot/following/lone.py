@@ -8,7 +8,7 @@ from bot.following.place import alike, get, place
 from bot.reading.heard import Doubt, Heard
 from bot.reading.scene import Scene
 from bot.reading.units import candidates
-from knowledge.rulebook import Region
+from knowledge.region import Region
 from knowledge.units import convert, kind
 
 Plain = dict[str, Any]

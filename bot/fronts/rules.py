@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 
+from knowledge.coverage import Covered
 from knowledge.records import Rule
 from knowledge.rulebook import RULES, RuleBook, book
 
@@ -34,9 +35,15 @@ def coverage() -> int:
     print(f"{'topic':<14}" + "".join(f"{code:>14}" for code in codes))
     for topic in dict.fromkeys(row.topic for row in rows):
         cells = [row for row in rows if row.topic == topic]
-        print(f"{topic:<14}" + "".join(f"{f'{row.answered}/{row.asked} ({row.own})':>14}" for row in cells))
+        print(f"{topic:<14}" + "".join(f"{_cell(row):>14}" for row in cells))
     print("Plain questions answered / asked (rules of the region's own; the rest holds anywhere).")
+    print("After + the rules that another region lends where it has none of its own; the answer says so.")
     return 0
+
+
+def _cell(row: Covered) -> str:
+    """'4/4 (12)'; with what is lent '4/4 (3+20)'."""
+    return f"{row.answered}/{row.asked} ({row.own}{f'+{row.lent}' if row.lent else ''})"
 
 
 def value(rule: Rule) -> str:

@@ -32,6 +32,10 @@ class Talking:
     choose: Callable[[Any, int], tuple[Any, Any]]
     at: Callable[[Any, Site], Any] = lambda state, _site: state
     """The same state on a site with these settings."""
+    open: Callable[[Any, Site], Any] = lambda state, _site: state
+    """The same state, that may ask whose rules hold where the site has not chosen."""
+    chosen: Callable[[Any, Any, Site], Site] = lambda _before, _after, site: site
+    """The site with the region that a turn has brought out."""
 
 
 def talking() -> Talking:
@@ -44,7 +48,16 @@ def talking() -> Talking:
         new = {"region": site.region, "language": site.language, "site": site.slots}
         return state.model_copy(update=new)
 
-    return Talking(talk.State, talk.State.model_validate_json, talk.turn, talk.choose, at)
+    def open_region(state: Any, site: Site) -> Any:
+        return state.model_copy(update={"region_open": "" if site.chosen else "ask"})
+
+    def chosen(before: Any, after: Any, site: Site) -> Site:
+        if after.region_by != "chosen" or before.region_by == "chosen":
+            return site
+        return replace(site, region=after.region, chosen=True)
+
+    read = talk.State.model_validate_json
+    return Talking(talk.State, read, talk.turn, talk.choose, at, open_region, chosen)
 
 
 def words(language: str = "en") -> dict[str, str]:
@@ -104,7 +117,8 @@ class Answerer:
         state, reply = self.talking.choose(before, int(number))
         if state == before:  # no such choice: a word, and the question stays as it is
             return Settled(row, letters=[press_answer(arrival, _short(reply) or self.words["stale_press"])])
-        letters, after = self._letters(row, arrival, reply, site)
+        settled = self.talking.chosen(before, state, site)
+        letters, after = self._letters(row, arrival, reply, settled)
         for letter in letters[:1]:
             letter.method = "editMessageText"
             letter.body["message_id"] = arrival.message
@@ -145,9 +159,10 @@ class Answerer:
         return Settled(row) if arrival.group else self.say(row, arrival, "unknown_command")
 
     def _settled(self, row: int, arrival: Arrival, before: str, site: Site) -> Settled:
-        start = self.talking.at(self.talking.read(before), site)
+        start = self.talking.open(self.talking.at(self.talking.read(before), site), site)
         state, reply = self.talking.turn(start, named(start, arrival.text))
-        letters, after = self._letters(row, arrival, reply, site)
+        settled = self.talking.chosen(start, state, site)
+        letters, after = self._letters(row, arrival, reply, settled)
         return Settled(
             row,
             talk=Talk(arrival.key, arrival.chat, kept(state), row),

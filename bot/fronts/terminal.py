@@ -13,8 +13,8 @@ WIDTH = 76
 ON_REQUEST = {"care", "further", "working"}
 
 
-def shown(reply: Reply, working: bool = False) -> str:
-    """A reply as text."""
+def shown(reply: Reply, working: bool = False, once: bool = False) -> str:
+    """A reply as text; of a single question the option beside a region says how to choose it."""
     parts = []
     for line in reply.lines:
         if line.kind in ON_REQUEST and not working:
@@ -23,7 +23,8 @@ def shown(reply: Reply, working: bool = False) -> str:
         for row in (mark + line.text).splitlines():
             parts.append(textwrap.fill(row, WIDTH, subsequent_indent="  "))
     for n, choice in enumerate(reply.choices, 1):
-        parts.append(f"  {n}. {choice.label}")
+        of = f" (--region {choice.region})" if once and choice.region else ""
+        parts.append(f"  {n}. {choice.label}{of}")
     return "\n".join(parts)
 
 
@@ -45,22 +46,29 @@ def _taken(state: State, text: str) -> tuple[State, Reply]:
         return state, excuse(state, text)
 
 
-def ask(text: str, region: str, as_json: bool, working: bool) -> int:
+def _begin(region: str | None, as_json: bool) -> State:
+    """A fresh chat; where no region was said, that of the contract, and words may speak for another."""
+    if region is not None:
+        return State(region=region)
+    return State(region_open="tell" if as_json else "ask")
+
+
+def ask(text: str, region: str | None, as_json: bool, working: bool) -> int:
     """Answer one message; '-' with JSON reads one a line from standard input, each on its own."""
-    state = State(region=region)
+    state = _begin(region, as_json)
     if as_json and text == "-":
         for row in sys.stdin:
             message = row.rstrip("\r\n")
             print(as_object(_taken(state, message)[1]), flush=True)
         return 0
     _, reply = _taken(state, text)
-    print(as_object(reply) if as_json else shown(reply, working))
+    print(as_object(reply) if as_json else shown(reply, working, once=True))
     return EXIT[reply.outcome]
 
 
-def chat(region: str, as_json: bool, source: TextIO | None = None) -> int:
+def chat(region: str | None, as_json: bool, source: TextIO | None = None) -> int:
     """A conversation: every line is the next message of the same chat; a number picks a choice."""
-    state = State(region=region)
+    state = _begin(region, as_json)
     if not as_json and sys.stdin.isatty():
         print("Ask about a wall; an empty line ends it.")
     for row in source or sys.stdin:

@@ -22,7 +22,7 @@ from bot.reading.turns.turns import take_turns
 from bot.reading.unknown import find_unknown
 from bot.reading.walk.steps import walk
 from bot.reading.words import words
-from knowledge.rulebook import Region
+from knowledge.region import Region
 
 CARRIED_ON = {"same", "if", "new", "just"}
 NUMERIC = {"measure", "range", "dims", "ratio"}

@@ -8,7 +8,7 @@ from typing import Any
 from bot.reading.heard import Doubt, Heard
 from bot.reading.items import Item, Measure
 from bot.reading.words import Words
-from knowledge.rulebook import Region
+from knowledge.region import Region
 from knowledge.units import UnitFault, convert
 
 STOPS = {".", "?", "!", ";", "\n"}

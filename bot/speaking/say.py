@@ -11,6 +11,7 @@ import rtoml
 from bot.reading.heard import Heard
 from bot.speaking.echo import echo, slot_text
 from bot.speaking.numerals import mix, number, quantity
+from knowledge.rulebook import book
 
 Plain = dict[str, Any]
 Said = list[tuple[str, str]]
@@ -194,7 +195,10 @@ def _rules(record: Plain, words: Plain) -> Said:
         for rule in answer["rules"]:
             text = rule_text(rule, words)
             (told if rule["id"] in first else rest).setdefault(text)
-    found += [("rule", text) for text in told]
+    if not told and rest:  # one is shown, and by it whose rules these are
+        told = {next(iter(rest)): None}
+    of = words["turn"]["rules_of"].format(book(record["region"]).region.name)
+    found += [("rule", text if n else f"{text[:-1]}; {of}]") for n, text in enumerate(told)]
     more = [text for text in rest if text not in told]
     return found + ([("further", "\n".join(more))] if more else [])
 

@@ -6,6 +6,7 @@ import re
 from typing import Any
 
 from bot.talking.state import State
+from knowledge.rulebook import book
 
 _YES = {"yes", "y", "yep", "yeah", "aye", "correct", "that's right"}
 _UNITS = {
@@ -25,6 +26,8 @@ def typed_choice(state: State, text: str) -> int | None:
     for n, choice in enumerate(state.pending):
         if word == choice.label.lower() or (choice.topic and word == choice.topic):
             return n
+        if choice.region is not None and word.removeprefix("the ") in _called(choice.region):
+            return n
     if word in _YES and state.asked and state.asked.startswith("confirm"):
         return 0
     word = re.sub(r" (man|mate|pal|boss|bud|lad|sir|please|pls|ffs|obviously|of course)$", "", word)
@@ -34,6 +37,12 @@ def typed_choice(state: State, text: str) -> int | None:
         if len(fits) == 1:
             return fits[0]
     return None
+
+
+def _called(code: str) -> set[str]:
+    """How people call a region."""
+    region = book(code).region
+    return {code.lower(), region.name.lower().removeprefix("the "), *region.called}
 
 
 def _units(value: Any) -> set[str]:

@@ -22,6 +22,7 @@ class Choice(BaseModel):
     slots: Plain = {}
     topic: str | None = None
     wall: str | None = None  # where several are spoken of: the label of the one that it settles
+    region: str | None = None  # the message that waits is answered by the rules of this region
 
 
 class State(BaseModel):
@@ -30,6 +31,10 @@ class State(BaseModel):
     model_config = ConfigDict(frozen=True)
 
     region: str = "GB"
+    region_open: Literal["", "ask", "tell"] = ""  # nobody chose it; words may speak for another
+    region_by: Literal["", "asked", "chosen"] = ""  # whether that was asked, and answered
+    spoke: tuple[str, ...] = ()  # words of this chat that speak for a region: its code, then the word
+    waits: str | None = None  # the message that waits for its region
     language: str = "en"
     slots: Plain = {}
     site: Plain = {}  # sizes that this site has set for itself

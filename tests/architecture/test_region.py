@@ -24,6 +24,7 @@ def made_up(tmp_path_factory: pytest.TempPathFactory) -> RuleBook:
     """The world's rules and those of the made-up country beside them."""
     root = tmp_path_factory.mktemp("rules")
     copytree(RULES / "world", root / "world")
+    copytree(RULES / "gb", root / "gb")
     copytree(ROOT / "tests" / "region_made_up" / "xm", root / "xm")
     copy(RULES / "sources.toml", root)
     return RuleBook("xm", root)
@@ -89,6 +90,19 @@ def test_what_is_believable_is_its_own(made_up: RuleBook) -> None:
     assert isinstance(there, Need)
     assert there.slot == "length"
     assert isinstance(here, Answer)
+
+
+def test_what_it_borrows_is_said(made_up: RuleBook) -> None:
+    """Ties are lent, as its habits say; what is its own is not marked, and nothing else is lent."""
+    area = {"area": {"value": 10, "unit": "m²"}}
+    there, here = ask("ties", area, made_up), ask("ties", area, book("GB"))
+    assert there.results == here.results
+    lent = {rule.id: rule for rule in there.rules if rule.id in made_up.borrowed()}
+    assert lent
+    assert all(rule.statement.endswith("(lent by Britain)") for rule in lent.values())
+    assert all("lent" not in rule.statement for rule in ask("joints", RETURNS, made_up).rules)
+    boards = answer(Question.model_validate({"topic": "boards", "reading": area}), made_up)
+    assert not any(isinstance(found, Answer) for found in boards)
 
 
 def test_a_record_of_the_region_stands_before_the_worlds(made_up: RuleBook, tmp_path: Path) -> None:

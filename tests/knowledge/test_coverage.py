@@ -34,8 +34,13 @@ def test_the_state_follows_from_the_answers(region: str) -> None:
 
 
 def test_what_a_region_lacks_shows() -> None:
-    """Ireland publishes no spacing of joints (its house builders' manual leaves it to the designer)."""
-    assert ROWS["IE", "joints"].state == "none"
+    assert ROWS["IE", "bearing"].state == "none"
+    assert (ROWS["IE", "ties"].own, ROWS["IE", "ties"].state) == (
+        0,
+        "complete",
+    )  # all of it lent, and counted so
+    assert ROWS["IE", "ties"].lent > 0
+    assert {row.lent for row in ROWS.values() if row.region != "IE"} == {0}
     assert ROWS["US", "joints"].state == "partial"  # no figure for slip ties
     assert ROWS["US", "blocks"].state == "complete"
     assert ROWS["US", "bearing"].state == "none"

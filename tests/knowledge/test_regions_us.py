@@ -9,7 +9,7 @@ import pytest
 from knowledge.answering import answer
 from knowledge.answers import Answer, Decline, Finding, Need
 from knowledge.questions import Quantity, Question
-from knowledge.rulebook import RuleBook, book
+from knowledge.rulebook import RuleBook, book, read_rules
 from tests.architecture.tree import REGIONS
 from tests.knowledge.test_worked import ROWS
 
@@ -209,12 +209,6 @@ LACKING: list[tuple[RuleBook, str, dict[str, Any]]] = [
     (US, "mortar", {"block": AAC}),
     (US, "render", {"block": AAC}),
     (US, "boards", {"area": {"value": 100, "unit": "ft²"}}),
-    (IE, "boards", {"area": {"value": 10, "unit": "m²"}}),
-    (IE, "joints", {"length": {"value": 12, "unit": "m"}}),
-    (IE, "mortar", {"block": CMU}),
-    (IE, "weather", {"temperature": {"value": 2, "unit": "°C"}}),
-    (IE, "ties", {"area": {"value": 20, "unit": "m²"}}),
-    (IE, "reinforcement", {"openings": [{"kind": "window", "width": {"value": 1.2, "unit": "m"}}]}),
 ]
 
 
@@ -226,11 +220,49 @@ def test_no_rule_is_said_and_none_is_borrowed(rules: RuleBook, topic: str, readi
     assert "no rule" in found.why
 
 
-def test_ireland_says_what_there_is_instead() -> None:
-    found = find(IE, "joints", {"length": {"value": 12, "unit": "m"}})
-    assert isinstance(found, Decline)
-    assert "the designer sets the spacing" in found.why
-    assert "HomeBond" in found.why
+LENT: list[tuple[str, dict[str, Any]]] = [
+    ("boards", {"area": {"value": 10, "unit": "m²"}}),
+    ("joints", {"length": {"value": 12, "unit": "m"}}),
+    ("mortar", {"block": CMU}),
+    ("weather", {"temperature": {"value": 2, "unit": "°C"}}),
+    ("ties", {"area": {"value": 20, "unit": "m²"}}),
+    ("reinforcement", {"openings": [{"kind": "window", "width": {"value": 1.2, "unit": "m"}}]}),
+]
+
+
+@pytest.mark.parametrize(("topic", "reading"), LENT)
+def test_what_is_lent_is_said_and_is_the_lenders(topic: str, reading: dict[str, Any]) -> None:
+    """Ireland takes a British figure where it has none: the same result, and each rule says whose it is."""
+    here, there = (
+        ask(IE, topic, reading),
+        ask(book("GB"), topic, reading | {"block": reading.get("block", CMU)}),
+    )
+    if topic in {"boards", "weather", "ties"}:  # no size of a unit comes into these
+        assert here.results == there.results
+    lent = [rule for rule in here.rules if "British figure" in rule.statement]
+    assert lent
+    assert {rule.id for rule in lent} <= IE.borrowed()
+
+
+def test_what_is_lent_never_stands_beside_a_figure_of_its_own() -> None:
+    folder = IE.root / "ie"
+    own = {
+        rule.figure
+        for path in folder.glob("*.toml")
+        if path.stem != "habits"
+        for rule in read_rules(path, [])
+    }
+    assert {rule.figure for rule in IE.every() if rule.id in IE.borrowed()} & own == set()
+
+
+def test_what_a_national_annex_sets_is_not_lent() -> None:
+    """Bearing goes by the annex to EN 1996-1-1, warmth by the Irish building regulations."""
+    assert not any(name.startswith(("bearing.", "thermal.")) for name in IE.borrowed())
+
+
+def test_ireland_says_who_sets_its_joints() -> None:
+    """House builders' manual, in an Irish structural note: the designer decides the spacing."""
+    assert any("the designer sets the spacing" in text for text in ask(IE, "joints", LENT[1][1]).cautions)
 
 
 def test_a_whole_wall_still_answers_where_one_trade_is_missing() -> None:

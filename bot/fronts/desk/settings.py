@@ -6,10 +6,10 @@ from typing import Any
 from bot.fronts.desk.moment import Moment
 from bot.speaking.echo import slot_text
 from bot.store.rows import Settled
-from knowledge.rulebook import RULES
+from knowledge.rulebook import regions
 
 SIZES = ("block", "bag_size", "bucket_size", "roll", "board")
-REGIONS = tuple(sorted(path.parent.name.upper() for path in RULES.glob("*/habits.toml")))
+REGIONS = regions()
 YES, NO = 1, 0
 
 
@@ -20,12 +20,12 @@ def site(moment: Moment) -> Settled:
     if not text:
         return _show(moment)
     if word in ("clear", "default", "reset"):
-        return _keep(moment, replace(moment.site, slots={}, region="GB"))
+        return _keep(moment, replace(moment.site, slots={}, region="GB", chosen=False))
     if word == "region" or text.upper() in REGIONS:
         code = text.split()[-1].upper()
         if code not in REGIONS:
             return moment.say(moment.word("no_such_region", regions=", ".join(REGIONS)))
-        return _keep(moment, replace(moment.site, region=code))
+        return _keep(moment, replace(moment.site, region=code, chosen=True))
     sizes = _sizes(moment, text)
     if not sizes:
         return moment.say(moment.words["site_how"])
@@ -36,7 +36,7 @@ def region(moment: Moment) -> Settled:
     """The region whose button was pressed."""
     if not 0 <= moment.press.choice < len(REGIONS):
         return moment.say(moment.words["stale_press"])
-    return _keep(moment, replace(moment.site, region=REGIONS[moment.press.choice]))
+    return _keep(moment, replace(moment.site, region=REGIONS[moment.press.choice], chosen=True))
 
 
 def names(moment: Moment) -> Settled:

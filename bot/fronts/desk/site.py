@@ -10,6 +10,7 @@ class Site:
     """Settings of a chat. `slots` are the sizes that this site uses; `names`: the record keeps who asked."""
 
     region: str = "GB"
+    chosen: bool = False  # somebody said that these are the rules; until then words may speak for others
     language: str = "en"
     slots: dict[str, Any] = field(default_factory=dict)
     names: bool = False
