@@ -20,10 +20,12 @@ def main(argv: list[str] | None = None) -> int:
     )
     ask.add_argument("--json", action="store_true", help="print the machine-readable answer")
     ask.add_argument("--region", help="rule set, ISO 3166-1 (GB)")
+    _units(ask)
     ask.add_argument("--working", action="store_true", help="show the arithmetic and all rules")
     chat = commands.add_parser("chat", help="hold a conversation")
     chat.add_argument("--json", action="store_true")
     chat.add_argument("--region")
+    _units(chat)
     rules = commands.add_parser("rules", help="list the rules, or show one with its source and standing")
     rules.add_argument("name", nargs="?", help="a rule, a figure or a topic")
     rules.add_argument("--region", default="GB")
@@ -36,6 +38,7 @@ def main(argv: list[str] | None = None) -> int:
         paper.add_argument("text", nargs="+", help="the wall, as it would be typed")
         paper.add_argument("-o", "--output", default=f"wall.{ending}", help=f"where to (wall.{ending})")
         paper.add_argument("--region", default="GB")
+        _units(paper)
     bot = commands.add_parser("bot", help="run the chat front")
     bot.add_argument("--webhook", action="store_true", help="serve a web hook instead of polling")
     for name, told in (("backup", "copy the bot's database into a file"), ("restore", "put a copy back")):
@@ -52,6 +55,10 @@ def main(argv: list[str] | None = None) -> int:
         gc.enable()
 
 
+def _units(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--units", choices=("metric", "feet"), help="units to answer in (as asked)")
+
+
 def _run(given: argparse.Namespace) -> int:
     if getattr(given, "region", None) and (fault := _region_fault(given.region)):
         print(f"perpend: {fault}", file=sys.stderr)
@@ -59,16 +66,16 @@ def _run(given: argparse.Namespace) -> int:
     if given.command == "ask":
         from bot.fronts.terminal import ask as front
 
-        return front(" ".join(given.text), _code(given.region), given.json, given.working)
+        return front(" ".join(given.text), _code(given.region), given.json, given.working, given.units)
     if given.command in {"sheet", "draw"}:
         from bot.fronts import paper as papers
 
         write = papers.sheet if given.command == "sheet" else papers.draw
-        return write(" ".join(given.text), given.region.upper(), given.output)
+        return write(" ".join(given.text), given.region.upper(), given.output, given.units)
     if given.command == "chat":
         from bot.fronts.terminal import chat as talk
 
-        return talk(_code(given.region), given.json)
+        return talk(_code(given.region), given.json, units=given.units)
     if given.command == "rules" and given.coverage:
         from bot.fronts.rules import coverage
 

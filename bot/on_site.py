@@ -1,6 +1,11 @@
-"""Sizes that a site has set for itself: taken where nobody says otherwise, and said in each answer."""
+"""What a site has set for itself, sizes and units: taken where it matters, and said in each answer."""
 
 from typing import Any
+
+from knowledge.in_units import shows
+from knowledge.questions import Reading, Units
+from knowledge.rulebook import book
+from knowledge.shown import in_feet
 
 Plain = dict[str, Any]
 _TOUCHES = {
@@ -41,3 +46,11 @@ def tell(site: Plain, answer: Plain) -> None:
     for slot, value in added(site, answer["topic"], {**answer["reading"], **answer.get("more", {})}).items():
         own = site[slot] if slot == "block" else value
         answer["assumed"].append({"slot": slot, "value": own, "because": "Set for this site."})
+
+
+def tell_units(units: Units, region: str, answer: Plain) -> None:
+    """Say in an answer of the record that it is not in the units of the question, where that is so."""
+    said = in_feet(Reading.model_validate({**answer["reading"], **answer.get("more", {})}))
+    asked = book(region).region.units.get("wall") == "ft" if said is None else said
+    if asked != (units == "feet") and shows(answer["results"], units):
+        answer["assumed"].append({"slot": "units", "value": units, "because": "Set for these answers."})

@@ -8,8 +8,9 @@ from importlib import import_module
 from importlib.util import find_spec
 from inspect import signature
 
-from knowledge.answers import Decline, Finding
+from knowledge.answers import Answer, Decline, Finding
 from knowledge.believable import doubt
+from knowledge.in_units import in_units
 from knowledge.questions import Question
 from knowledge.rulebook import NoFigure, RuleBook
 
@@ -69,4 +70,7 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     if work is None:
         why = f"I understood this as a question about {question.topic}, which I cannot answer yet."
         return [Decline(topic=question.topic, wall=question.wall, reading=question.reading, why=why)]
-    return _worked(work, question, book)
+    found = _worked(work, question, book)
+    if question.units is None:
+        return found
+    return [in_units(one, question.units) if isinstance(one, Answer) else one for one in found]

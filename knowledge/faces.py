@@ -122,8 +122,8 @@ def _holes(
         for size, room, way in ((width, length, "wide"), (tall, height, "high")):
             if size is not None and room is not None and size > room + 1e-9:
                 return ledger.decline(
-                    f"A {hole.kind} {shown.say(shown.length(size, feet))} {way} does not fit into a wall of "
-                    f"{shown.say(shown.length(room, feet))}. Send the sizes again."
+                    f"A {hole.kind} {shown.told(shown.length(size, feet))} {way} does not fit into a wall of "
+                    f"{shown.told(shown.length(room, feet))}. Send the sizes again."
                 )  # fmt: skip
         if hole.area is not None:
             size = hole.area.to("m²")

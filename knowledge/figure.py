@@ -67,7 +67,7 @@ def figure(question: Question, answer: Answer) -> Figure | None:
     triangle = reading.shape == "triangle"
     outline = ((0.0, 0.0), (length, 0.0), (length / 2, tall)) if triangle else box(0.0, 0.0, length, tall)
     wall = Figure(
-        length, tall, outline, height is not None, triangle, _ends(reading, answer), feet=_feet(reading),
+        length, tall, outline, height is not None, triangle, _ends(reading, answer), feet=_feet(question),
         walls=reading.walls or 1, remarks=_remarks(height is not None, triangle, reading.walls or 1),
     )  # fmt: skip
     holes, remarks = placing.openings(reading, answer.assumed, length, tall)
@@ -153,7 +153,10 @@ def _mm(size: Any) -> float | None:
     return size.to("mm") if isinstance(size, Quantity) else None
 
 
-def _feet(reading: Reading) -> bool:
+def _feet(question: Question) -> bool:
+    if question.units is not None:
+        return question.units == "feet"
+    reading = question.reading
     return reading.length is not None and reading.length.unit in ("ft", "in", "yd")
 
 

@@ -32,7 +32,9 @@ class Ledger:
 
     @cached_property
     def feet(self) -> bool:
-        """Whether to answer in feet and inches: as the asker said, else as the region has it."""
+        """Whether to answer in feet and inches: as was wished, else as the asker said, else by the region."""
+        if self.question.units is not None:
+            return self.question.units == "feet"
         said = shown.in_feet(self.reading)
         return self.book.region.units.get("wall") == "ft" if said is None else said
 

@@ -17,6 +17,7 @@ End = Literal["return", "free", "column"]
 Place = Literal["internal", "external", "below_dpc", "parapet", "freestanding"]
 Leaf = Literal["solid", "inner", "outer", "cavity"]
 Finish = Literal["render", "plaster", "boards", "fair_faced"]
+Units = Literal["metric", "feet"]
 
 
 class Model(BaseModel):
@@ -156,10 +157,14 @@ class Reading(Model):
 
 
 class Question(Model):
-    """One topic about one wall. `wants` names the results asked for, the first foremost; empty: all."""
+    """One topic about one wall. `wants` names the results asked for, the first foremost; empty: all.
+
+    `units` to answer in; None: the asker's own, else the region's.
+    """
 
     topic: str
     reading: Reading = Field(default_factory=Reading)
     wall: str | None = None
     wants: tuple[str, ...] = ()
     confirmed: tuple[str, ...] = ()
+    units: Units | None = None

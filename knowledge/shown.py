@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from knowledge import tape
 from knowledge.answers import quantity
 from knowledge.questions import Quantity, Reading
 from knowledge.units import convert
@@ -46,6 +47,13 @@ def volume(cubic_metres: float, feet: bool) -> Quantity:
 def say(said: Quantity) -> str:
     """A quantity inside a sum: '6.2 m', '0.1013 m²'."""
     return f"{said.value:.{4 if abs(said.value) < 1000 else 7}g} {said.unit}"
+
+
+def told(size: Quantity) -> str:
+    """A size inside a sentence: feet and inches as on the tape."""
+    if size.unit == "ft":
+        return tape.feet(size.value)
+    return (tape.inches(size.value) if size.unit == "in" else None) or say(size)
 
 
 def whole(value: float) -> int:

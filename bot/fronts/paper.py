@@ -8,25 +8,25 @@ from typing import Any
 from bot.fronts.terminal import EXIT, shown
 from bot.talk import State, turn
 from knowledge.answers import Answer
-from knowledge.questions import Question
+from knowledge.questions import Question, Units
 
 
-def sheet(text: str, region: str, target: str) -> int:
+def sheet(text: str, region: str, target: str, units: Units | None = None) -> int:
     """Write the wall sheet of one message; where the wall cannot be worked, say what is missing."""
     from bot.speaking.sheet import sheet as lay_out
 
-    found = _worked(text, region)
+    found = _worked(text, region, units)
     if isinstance(found, int):
         return found
     record, question, answer = found
     return _write(target, lambda: lay_out(record, question, answer))
 
 
-def draw(text: str, region: str, target: str) -> int:
+def draw(text: str, region: str, target: str, units: Units | None = None) -> int:
     """Write the elevation of one message, as the ending of the file asks: .png or .svg."""
     from bot.speaking import drawing
 
-    found = _worked(text, region)
+    found = _worked(text, region, units)
     if isinstance(found, int):
         return found
     _, question, answer = found
@@ -35,11 +35,11 @@ def draw(text: str, region: str, target: str) -> int:
     return _write(target, lambda: drawing.png(question, answer))
 
 
-def _worked(text: str, region: str) -> tuple[dict[str, Any], Question, Answer] | int:
+def _worked(text: str, region: str, units: Units | None) -> tuple[dict[str, Any], Question, Answer] | int:
     """Record, question and answer of the one wall; an exit status where there is none, its reason told."""
     from bot.speaking.again import whole
 
-    _, reply = turn(State(region=region), text)
+    _, reply = turn(State(region=region, units=units), text)
     found = whole(reply.record)
     if found is not None and isinstance(found[1], Answer):
         return reply.record, found[0], found[1]

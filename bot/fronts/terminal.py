@@ -7,6 +7,7 @@ import textwrap
 from typing import TextIO
 
 from bot.talk import Reply, State, choose, excuse, turn
+from knowledge.questions import Units
 
 EXIT = {"answered": 0, "acknowledged": 0, "needs": 3, "declined": 4}
 WIDTH = 76
@@ -46,16 +47,16 @@ def _taken(state: State, text: str) -> tuple[State, Reply]:
         return state, excuse(state, text)
 
 
-def _begin(region: str | None, as_json: bool) -> State:
+def _begin(region: str | None, as_json: bool, units: Units | None) -> State:
     """A fresh chat; where no region was said, that of the contract, and words may speak for another."""
     if region is not None:
-        return State(region=region)
-    return State(region_open="tell" if as_json else "ask")
+        return State(region=region, units=units)
+    return State(region_open="tell" if as_json else "ask", units=units)
 
 
-def ask(text: str, region: str | None, as_json: bool, working: bool) -> int:
+def ask(text: str, region: str | None, as_json: bool, working: bool, units: Units | None = None) -> int:
     """Answer one message; '-' with JSON reads one a line from standard input, each on its own."""
-    state = _begin(region, as_json)
+    state = _begin(region, as_json, units)
     if as_json and text == "-":
         for row in sys.stdin:
             message = row.rstrip("\r\n")
@@ -66,9 +67,9 @@ def ask(text: str, region: str | None, as_json: bool, working: bool) -> int:
     return EXIT[reply.outcome]
 
 
-def chat(region: str | None, as_json: bool, source: TextIO | None = None) -> int:
+def chat(region: str | None, as_json: bool, source: TextIO | None = None, units: Units | None = None) -> int:
     """A conversation: every line is the next message of the same chat; a number picks a choice."""
-    state = _begin(region, as_json)
+    state = _begin(region, as_json, units)
     if not as_json and sys.stdin.isatty():
         print("Ask about a wall; an empty line ends it.")
     for row in source or sys.stdin:

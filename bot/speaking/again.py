@@ -25,7 +25,13 @@ def whole(record: Plain, place: int = 0) -> tuple[Question, Finding] | None:
     said = {**given["reading"], **given.get("more", {})}
     reading = Reading.model_validate(at_site(record.get("site", {}), "wall", said))
     rules = book(record.get("region", "GB"))
-    question = Question(topic="wall", reading=reading, wall=given.get("wall"), confirmed=_sizes(reading))
+    question = Question(
+        topic="wall",
+        reading=reading,
+        wall=given.get("wall"),
+        confirmed=_sizes(reading),
+        units=record.get("units"),
+    )
     found = answer(question, rules)[0]
     if isinstance(found, Answer) or given["topic"] == "wall":
         return question, found

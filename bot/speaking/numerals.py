@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
+from knowledge import tape
+
+SAID = {"ft²": "sq ft", "in²": "sq in", "yd²": "sq yd", "ft³": "cu ft", "yd³": "cu yd"}
+BOUND = {"over": "over ", "under": "under ", "about": "about "}
 _FRACTION = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 
 
@@ -40,24 +44,27 @@ def _measured(value: float, unit: str) -> str:
 
 
 def quantity(value: dict[str, Any]) -> str:
-    """A quantity or range with its unit; feet as feet and inches."""
-    bound = {"over": "over ", "under": "under ", "about": "about "}.get(value.get("bound", ""), "")
+    """A quantity or range with its unit, as it was said; feet as feet and inches where a tape shows them."""
+    bound = BOUND.get(value.get("bound", ""), "")
     if "min" in value:
         unit = value.get("unit", "")
         if value["min"] == value["max"]:
             return f"{_measured(value['min'], unit)} {unit}".strip()
         return f"{_measured(value['min'], unit)} to {_measured(value['max'], unit)} {unit}".strip()
     unit = value.get("unit", "")
-    if unit == "ft" and value["value"] != int(value["value"]):
-        inches = round(value["value"] * 12 * 4) / 4
-        feet, rest = divmod(inches, 12)
-        whole, part = divmod(rest, 1)
-        inch = f"{int(whole) if whole or not part else ''}{_FRACTION.get(part, '')}"
-        return f"{bound}{int(feet)} ft {inch} in" if rest else f"{bound}{int(feet)} ft"
+    marked = (
+        tape.exact(value["value"])
+        if unit == "ft"
+        else tape.exact_inches(value["value"])
+        if unit == "in"
+        else None
+    )
+    if marked is not None and value["value"] > 0:
+        return bound + marked
     mark = "" if unit in {"°C", "°F", "%"} else " "
     if unit in {"bag", "bucket"} and value["value"] != 1:
         unit += "s"
-    return f"{bound}{_measured(value['value'], value.get('unit', ''))}{mark}{unit}".strip()
+    return f"{bound}{_measured(value['value'], value.get('unit', ''))}{mark}{SAID.get(unit, unit)}".strip()
 
 
 def mix(parts: dict[str, Any]) -> str:

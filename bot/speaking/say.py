@@ -11,11 +11,13 @@ import rtoml
 from bot.reading.heard import Heard
 from bot.speaking.echo import echo, slot_text
 from bot.speaking.numerals import mix, number, quantity
+from bot.speaking.rounding import sized, way
 from knowledge.rulebook import book
 
 Plain = dict[str, Any]
 Said = list[tuple[str, str]]
 RULES_SHOWN, CAUTIONS_SHOWN, NOTES_SHOWN, LEADS_SHOWN, LIST_SHOWN = 2, 3, 3, 3, 5
+UNITS = {"metric": "metric", "feet": "feet and inches"}
 CAUTION_LETTERS = 230  # cautions run on in one line; what goes beyond folds away
 
 
@@ -144,6 +146,8 @@ def _assumed(answer: Plain) -> list[str]:
 
 def _assumption(entry: Plain) -> str:
     slot, value = entry["slot"], entry["value"]
+    if slot == "units":
+        return f"answers in {UNITS[value]}"
     if slot == "material":
         return slot_text("block", {"material": value})
     if isinstance(value, dict) and ("unit" in value or "min" in value):
@@ -243,26 +247,26 @@ def value_text(value: Any, name: str = "", words: Plain | None = None) -> str:
     entry = (words or {}).get("entry", {}).get(name)
     if isinstance(value, dict):
         if "unit" in value and ("value" in value or "min" in value):
-            return quantity(value)
+            return sized(value, way(name))
         parts_only = all(isinstance(v, (int, float)) for v in value.values())
         if parts_only and set(value) <= {"cement", "lime", "sand"}:
             return mix(value)
         if entry:
-            parts = {k: value_text(v) for k, v in value.items()}
+            parts = {k: value_text(v, name) for k, v in value.items()}
             whole_entry = all("{" + k + "}" not in str(entry) for k in {"mix", "thickness"} - set(parts))
             return str(entry).format(**parts) if whole_entry else " ".join(parts.values())
         if "min" in value:
-            return quantity(value)
+            return sized(value, way(name))
         sizes_only = all(isinstance(v, dict) and "unit" in v for v in value.values())
         if sizes_only and set(value) <= {"length", "width", "height"}:
-            return " × ".join(quantity(v) for v in value.values())
+            return " × ".join(sized(v) for v in value.values())
         return ", ".join(f"{k.replace('_', ' ')} {value_text(v)}" for k, v in value.items())
     if isinstance(value, (list, tuple)):
         if value and all(isinstance(v, dict) and "unit" in v and "value" in v for v in value):
             units = {v["unit"] for v in value}
-            if len(units) == 1 and units != {"ft"}:
+            if len(units) == 1 and not units & {"ft", "in"}:
                 return ", ".join(number(v["value"]) for v in value) + f" {units.pop()}"
-            return ", ".join(quantity(v) for v in value)
+            return ", ".join(sized(v) for v in value)
         return "; ".join(value_text(v, name, words) for v in value)
     return str(value)
 
@@ -271,7 +275,7 @@ def result(name: str, value: Any, results: Plain, words: Plain) -> str:
     """One result under its phrase; '' where there is nothing to say."""
     phrase = words["result"].get(name)
     by_area = name in {"ties_per_area", "blocks_per_area"}
-    shown = _per_area(value) if by_area else value_text(value, name, words)
+    shown = _per_area(value, words) if by_area else value_text(value, name, words)
     if name == "utilisation":
         shown = f"{round(value * 100):d}%"
     if isinstance(phrase, dict):
@@ -285,5 +289,8 @@ def result(name: str, value: Any, results: Plain, words: Plain) -> str:
     return f"{name.replace('_', ' ')} {shown}" if phrase is None else str(phrase).format(shown)
 
 
-def _per_area(value: Any) -> str:
-    return number(value["value"], 2) if isinstance(value, dict) and "value" in value else value_text(value)
+def _per_area(value: Any, words: Plain) -> str:
+    """'2.47 ties a square metre' without the ties."""
+    if not isinstance(value, dict) or "value" not in value:
+        return value_text(value)
+    return f"{number(value['value'], 2)} {words['per_area'][value['unit']]}"

@@ -10,7 +10,8 @@ from typing import Any
 import rtoml
 
 from bot.speaking.echo import slot_text
-from bot.speaking.numerals import number, quantity
+from bot.speaking.numerals import SAID, number
+from bot.speaking.rounding import sized
 from bot.speaking.say import phrases, result, value_text
 
 Plain = dict[str, Any]
@@ -65,24 +66,24 @@ def _told(name: str, value: Any, own: Plain, words: Plain, language: str) -> str
     if value in (0, [], None) and name != "joint_count":
         return ""
     if name == "runs":
-        return "; ".join(f"{run['count']} × {quantity(run['length'])} {run['where']}" for run in value)
+        return "; ".join(f"{run['count']} × {sized(run['length'])} {run['where']}" for run in value)
     if name == "coats":
         return "; ".join(_coat(coat) for coat in value)
     if name == "key_coat" and isinstance(value, dict):
         return f"{words['key_coat']}: {_coat(value)}"
     if name == "waiting":
         wait, before = words["wait"], words["before"]
-        return "; ".join(f"{wait} {quantity(step['time'])} {before} {step['before']}" for step in value)
+        return "; ".join(f"{wait} {sized(step['time'])} {before} {step['before']}" for step in value)
     if name == "strips":
         lie = f"{value['count']} {words['strips']} {value['direction']}"
-        return f"{lie}, {quantity(value['length'])} {words['each']}"
+        return f"{lie}, {sized(value['length'])} {words['each']}"
     if name in words["result"]:
         return str(words["result"][name]).format(value_text(value))
     return result(name, value, own, phrases(language))
 
 
 def _coat(coat: Plain) -> str:
-    thick = f", {quantity(coat['thickness'])}" if "thickness" in coat else ""
+    thick = f", {sized(coat['thickness'])}" if "thickness" in coat else ""
     mixed = f" {value_text(coat['mix'])}" if coat.get("mix") else ""
     return f"{coat['name']}{mixed}{thick}"
 
@@ -92,8 +93,10 @@ def orders(results: Plain) -> list[tuple[str, str, str]]:
     found = []
     for row in results.get("materials", ()):
         exact = row["exact"]
-        shown = number(exact) if isinstance(exact, (int, float)) else quantity(exact)
-        unit = _ONE.sub(r"\1", row["unit"], count=1) if row["order"] == 1 else row["unit"]
+        shown = number(exact) if isinstance(exact, (int, float)) else sized(exact, "up")
+        unit = (
+            _ONE.sub(r"\1", row["unit"], count=1) if row["order"] == 1 else SAID.get(row["unit"], row["unit"])
+        )
         found.append((row["item"], f"{number(row['order'])} {unit}", f"{shown} {row['of']}"))
     return found
 

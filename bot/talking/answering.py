@@ -17,7 +17,7 @@ def answered(
     state: State, heard: Heard, slots: Plain, topics: Topics, confirmed: tuple[str, ...]
 ) -> tuple[State, Reply]:
     """Answer the topics in force by the slots in force; where something is in doubt, ask."""
-    ground = Ground(book(state.region), confirmed, state.site)
+    ground = Ground(book(state.region), confirmed, state.site, state.units)
     findings: Found = []
     doubts = list(heard.doubts)
     if topics:
@@ -40,6 +40,7 @@ def answered(
         region=state.region,
         language=state.language,
         site=state.site,
+        units=state.units,
         slots=slots,
         walls=tuple({"label": w.label, "slots": w.slots} for w in heard.walls if w.label is not None),
         topics=tuple((t, tuple(w)) for t, w in topics) or state.topics,

@@ -9,7 +9,7 @@ from bot.reading.heard import Wall
 from bot.talking.state import Plain
 from knowledge.answering import answer
 from knowledge.answers import Finding
-from knowledge.questions import Question, Reading
+from knowledge.questions import Question, Reading, Units
 from knowledge.rulebook import RuleBook
 
 Found = list[tuple[Finding, Wall | None]]  # each finding with the wall it is of, where several are spoken of
@@ -22,6 +22,7 @@ class Ground:
     rules: RuleBook
     confirmed: tuple[str, ...]  # slots that the asker has said yes to
     site: Plain
+    units: Units | None = None  # to answer in; None: as asked
 
 
 def ask(topic: str, wants: tuple[str, ...], wall: Wall | None, slots: Plain, ground: Ground) -> list[Finding]:
@@ -33,5 +34,6 @@ def ask(topic: str, wants: tuple[str, ...], wall: Wall | None, slots: Plain, gro
         wall=wall.label if wall else None,
         wants=wants,
         confirmed=ground.confirmed,
+        units=ground.units,
     )
     return answer(question, ground.rules)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bot.on_site import tell
+from bot.on_site import tell, tell_units
 from bot.reading.heard import Doubt, Heard
 from bot.record import Turn, finish
 from bot.speaking.say import declined, lines
@@ -36,6 +36,10 @@ def replied(
         record["site"] = state.site
         for given in record["answers"]:
             tell(state.site, given)
+    if state.units is not None:
+        record["units"] = state.units
+        for given in record["answers"]:
+            tell_units(state.units, state.region, given)
     choices = tuple(
         _choice(choice["label"], choice["settles"])
         for need in record["needs"][:1]

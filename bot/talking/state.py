@@ -6,6 +6,8 @@ from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict
 
+from knowledge.questions import Units
+
 Plain = dict[str, Any]
 Topics = list[tuple[str, tuple[str, ...]]]  # a topic and the wishes within it
 Kind = Literal[
@@ -38,6 +40,7 @@ class State(BaseModel):
     language: str = "en"
     slots: Plain = {}
     site: Plain = {}  # sizes that this site has set for itself
+    units: Units | None = None  # to answer in; None: as asked
     topics: tuple[tuple[str, tuple[str, ...]], ...] = ()
     walls: tuple[Plain, ...] = ()  # where several are spoken of: label and slots of each
     last: tuple[str, ...] = ()

@@ -90,11 +90,11 @@ def courses(ledger: Ledger, height: float, feet: bool) -> None:
     exact = height / course
     count = whole(exact)
     ledger.result("course_count", count)
-    tall = shown.say(shown.length(height, feet))
-    each = shown.say(shown.thickness(course, feet))
+    tall = shown.told(shown.length(height, feet))
+    each = shown.told(shown.thickness(course, feet))
     ledger.step("courses", f"{tall} ÷ {each}", round(exact, 2))
     if abs(exact - count) > 1e-6:
-        under, over = (shown.say(shown.length(n * course, feet)) for n in (count - 1, count))
+        under, over = (shown.told(shown.length(n * course, feet)) for n in (count - 1, count))
         ledger.note(
             f"{tall} is no whole number of {each} courses: {count - 1} make {under}, {count} make {over}."
         )

@@ -154,7 +154,7 @@ def failure(ledger: Ledger, layout: Layout) -> str:
     feet = ledger.feet
 
     def say(metres_long: float) -> str:
-        return shown.say(shown.length(metres_long, feet))
+        return shown.told(shown.length(metres_long, feet))
 
     run = layout.run
     helps = ledger.rule("joints.opening_reinforcement")
@@ -184,7 +184,7 @@ def judge(ledger: Ledger, layout: Layout, count: int, walls: int) -> str | None:
     feet = ledger.feet
 
     def say(metres_long: float) -> str:
-        return shown.say(shown.length(metres_long, feet))
+        return shown.told(shown.length(metres_long, feet))
 
     if reading.joint_at:
         places = sorted(at.to("m") for at in reading.joint_at)

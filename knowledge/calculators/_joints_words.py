@@ -109,7 +109,7 @@ def _about(ledger: Ledger, run: Run, count: int, reach: tuple[float, float], fee
 
 
 def _say(length: float, feet: bool) -> str:
-    return shown.say(shown.length(length, feet))
+    return shown.told(shown.length(length, feet))
 
 
 def of_the_wall(

@@ -57,7 +57,7 @@ def _stands_on(ledger: Ledger, coats: list[tuple[Mix | None, float]], percent: f
     waste = f"{percent:g} % waste in" if percent else "no waste in"
     key = ", the key coat not" if "key_coat" in ledger.results else ""
     return (
-        f"Amounts are for {shown.say(shown.thickness(thick, feet))} of {' and '.join(mixes)}{named}; "
+        f"Amounts are for {shown.told(shown.thickness(thick, feet))} of {' and '.join(mixes)}{named}; "
         f"{waste}{key}."
     )
 

@@ -133,13 +133,13 @@ def _say_pattern(ledger: Ledger, face: Face, board: Board, count: int) -> None:
     last = cols[-1][0] if len(cols) > whole else 0.0
     sum_ = f"{whole} columns of {board.said}"
     if last:
-        sum_ += f", one {shown.say(shown.length(last, face.feet))} wide"
+        sum_ += f", one {shown.told(shown.length(last, face.feet))} wide"
     each = (face.height or 0.0) - board.height
     if face.triangle:
         sum_ += ", cut to the slope"
         ledger.note("Boards on a gable are cut to the slope; count on more waste than on a square wall.")
     elif each > 1e-6:
-        sum_ += f", {shown.say(shown.length(each, face.feet))} pieced on top"
+        sum_ += f", {shown.told(shown.length(each, face.feet))} pieced on top"
         ledger.note("The wall is taller than the board: a longer board saves the joint across.")
     ledger.step("cut pattern", sum_, count)
     ledger.result("pattern", sum_)

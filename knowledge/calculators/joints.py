@@ -71,6 +71,8 @@ def _wants_a_wall(question: Question) -> bool:
 
 def _feet(ledger: Ledger) -> bool:
     reading = ledger.reading
+    if ledger.question.units is not None:
+        return ledger.feet
     named = [reading.spacing, *(reading.joint_at or ())]
     if reading.length is None and reading.height is None and not reading.openings:
         units = [said.unit for said in named if said is not None]
@@ -122,7 +124,7 @@ def _proposed_spacing(ledger: Ledger, limit: Limits, feet: bool) -> None:
         ledger.result("verdict", "enough")
         return
     ledger.result("verdict", "too few")
-    ledger.note(f"{shown.say(said)} is over the {shown.say(shown.length(limit.spacing, feet))} taken here.")
+    ledger.note(f"{shown.say(said)} is over the {shown.told(shown.length(limit.spacing, feet))} taken here.")
     further = alternatives(ledger, limit, limit.spacing)
     if further is not None:
         ledger.note(f"{further} That is for the designer to decide.")

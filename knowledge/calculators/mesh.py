@@ -122,7 +122,7 @@ def _strips(ledger: Ledger, face: Face, roll: Roll) -> float | None:
     long = shown.length(each, face.feet)
     ledger.result("strips", {"direction": way, "count": many, "length": long})
     over = ", carried over the openings" if face.holes else ""
-    ledger.note(f"Strips {way}: {many} of {shown.say(long)}{over}.")
+    ledger.note(f"Strips {way}: {many} of {shown.told(long)}{over}.")
     return many * each
 
 

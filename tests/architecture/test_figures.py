@@ -18,6 +18,10 @@ REASONS = {
     ("rulebook.py", 4096): "how many look-ups are kept",
     ("faces.py", 0.02): "how far an area that was said may be off length times height before it is asked",
     ("_joints_words.py", 0.05): "how far off a length said with 'about' may be",
+    ("tape.py", 12): "inches in a foot",
+    ("tape.py", 16): "marks to the inch on a tape",
+    ("tape.py", 0.06): "how far a small size may be rounded off before it is said in decimals",
+    ("tape.py", 0.12): "how far a limit may be rounded off to its safe side",
     ("safety.py", 6): "how many measures fit on a phone",
 }
 DIGITS = {"round", "quantity", "isclose"}  # what these are given are digits and tolerances

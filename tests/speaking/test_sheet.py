@@ -10,7 +10,8 @@ import pytest
 from pypdf import PdfReader
 
 from bot.speaking.drawing import NoDrawing
-from bot.speaking.numerals import number, quantity, tidy
+from bot.speaking.numerals import number, tidy
+from bot.speaking.rounding import sized
 from bot.speaking.setting import FOOT, MARGIN, WIDTH, Block, Setter, broken
 from bot.speaking.sheet import lay, sheet
 from bot.speaking.strokes import Text
@@ -50,7 +51,7 @@ def test_orders_are_on_it_with_the_exact_figure(name: str) -> None:
     _, words = read(question, found)
     for row in tidy(found.results["materials"]):
         exact = row["exact"]
-        shown = number(exact) if isinstance(exact, (int, float)) else quantity(exact)
+        shown = number(exact) if isinstance(exact, (int, float)) else sized(exact, "up")
         unit = row["unit"] if row["order"] != 1 else ""
         assert flat(row["item"] + number(row["order"]) + unit) in words
         assert flat(shown + row["of"]) in words
@@ -62,7 +63,7 @@ def test_joints_are_on_it(name: str) -> None:
     _, words = read(question, found)
     joints = found.results["joints"]
     for place in joints.get("joint_positions", ()):
-        assert flat(quantity(tidy(place)).removesuffix(" m")) in words
+        assert flat(sized(tidy(place)).removesuffix(" m")) in words
     count = joints["joint_count"]
     assert (
         flat({0: "no movement joint needed", 1: "1 movement joint"}.get(count, f"{count} movement joints"))
