@@ -2,10 +2,8 @@
 
 import hashlib
 import json
-import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from pathlib import Path
 from typing import Any
 
 from bot.fronts.desk.buttons import examples, under_answer
@@ -13,6 +11,7 @@ from bot.fronts.desk.cautions import shorten
 from bot.fronts.desk.named import named
 from bot.fronts.desk.site import Site
 from bot.fronts.telegram_arrival import Arrival
+from bot.languages import FIRST, chat
 from bot.speaking.html import render, units, whole
 from bot.store.rows import Letter, Question, Settled, Talk
 from bot.store.saved import Given, put_site
@@ -43,9 +42,11 @@ def talking() -> Talking:
     from bot import talk
 
     def at(state: Any, site: Site) -> Any:
-        if (state.region, state.language, state.site) == (site.region, site.language, site.slots):
+        new: dict[str, Any] = {
+            "region": site.region, "language": site.language, "site": site.slots, "units": site.units,
+        }  # fmt: skip
+        if all(getattr(state, name) == value for name, value in new.items()):
             return state
-        new = {"region": site.region, "language": site.language, "site": site.slots}
         return state.model_copy(update=new)
 
     def open_region(state: Any, site: Site) -> Any:
@@ -62,9 +63,7 @@ def talking() -> Talking:
 
 def words(language: str = "en") -> dict[str, str]:
     """What the chat says about itself."""
-    path = Path(__file__).parent.parent / "languages" / language / "chat.toml"
-    known = tomllib.loads(path.read_text("utf-8"))
-    return {name: text.strip() for name, text in known.items() if isinstance(text, str)}
+    return {name: text.strip() for name, text in chat(language).items() if isinstance(text, str)}
 
 
 class Answerer:
@@ -74,6 +73,10 @@ class Answerer:
         self.talking = talking
         self.words = words
         self.share = share
+
+    def said(self, site: Site) -> dict[str, str]:
+        """What the chat says about itself, in the language of this site."""
+        return self.words if site.language == FIRST else words(site.language)
 
     def warm_up(self) -> None:
         """Load what the first question would have to wait for."""
@@ -111,12 +114,14 @@ class Answerer:
             talk and edition == _CODE and turn == f"{talk.turn:x}" and number.isascii() and number.isdigit()
         ):
             foreign = question is not None and question.key != arrival.key
-            said = self.words["foreign_press" if foreign else "stale_press"]
+            said = self.said(site)["foreign_press" if foreign else "stale_press"]
             return Settled(row, letters=[press_answer(arrival, said)])
         before = self.talking.at(self.talking.read(talk.state), site)
         state, reply = self.talking.choose(before, int(number))
         if state == before:  # no such choice: a word, and the question stays as it is
-            return Settled(row, letters=[press_answer(arrival, _short(reply) or self.words["stale_press"])])
+            return Settled(
+                row, letters=[press_answer(arrival, _short(reply) or self.said(site)["stale_press"])]
+            )
         settled = self.talking.chosen(before, state, site)
         letters, after = self._letters(row, arrival, reply, settled)
         for letter in letters[:1]:
@@ -136,27 +141,33 @@ class Answerer:
             changes=[put_site(arrival.chat, after.body())] if after != site else [],
         )
 
-    def excuse(self, row: int, arrival: Arrival) -> Settled:
+    def excuse(self, row: int, arrival: Arrival, site: Site | None = None) -> Settled:
         """What is said where a fault of ours kept an arrival from being worked."""
         if arrival.kind == "press":
-            return Settled(row, letters=[press_answer(arrival, self.words["trouble"])])
-        return self.say(row, arrival, "trouble") if arrival.kind in ("text", "command") else Settled(row)
+            return Settled(row, letters=[press_answer(arrival, self.said(site or Site())["trouble"])])
+        return (
+            self.say(row, arrival, "trouble", site) if arrival.kind in ("text", "command") else Settled(row)
+        )
 
-    def say(self, row: int, arrival: Arrival, name: str) -> Settled:
+    def say(self, row: int, arrival: Arrival, name: str, site: Site | None = None) -> Settled:
         """One of our own fixed texts."""
-        return Settled(row, letters=[letter_to(arrival, self.words[name])])
+        return Settled(row, letters=[letter_to(arrival, self.said(site or Site())[name])])
 
     def command(self, row: int, arrival: Arrival, talk: Talk | None, site: Site) -> Settled:
         """A command: a screen of ours, or a question behind /ask."""
         if arrival.command == "start":
-            settled = self.say(row, arrival, "start")
-            settled.letters[0].body["reply_markup"] = examples(self.words)
+            settled = self.say(row, arrival, "start", site)
+            settled.letters[0].body["reply_markup"] = examples(self.said(site))
             return settled
         if arrival.command == "help":
-            return self.say(row, arrival, "help")
+            return self.say(row, arrival, "help", site)
         if arrival.command == "ask":
-            return self.ask(row, arrival, talk, site) if arrival.text else self.say(row, arrival, "empty_ask")
-        return Settled(row) if arrival.group else self.say(row, arrival, "unknown_command")
+            return (
+                self.ask(row, arrival, talk, site)
+                if arrival.text
+                else self.say(row, arrival, "empty_ask", site)
+            )
+        return Settled(row) if arrival.group else self.say(row, arrival, "unknown_command", site)
 
     def _settled(self, row: int, arrival: Arrival, before: str, site: Site) -> Settled:
         start = self.talking.open(self.talking.at(self.talking.read(before), site), site)
@@ -174,7 +185,7 @@ class Answerer:
 
     def _letters(self, row: int, arrival: Arrival, reply: Any, site: Site) -> tuple[list[Letter], Site]:
         """The reply; and the site, where it has now been told what is told at length but once."""
-        keyboard = under_answer(reply.record, row, self.words, self.share)
+        keyboard = under_answer(reply.record, row, self.said(site), self.share)
         said, after = shorten(reply.lines, reply.record, site)
         if keyboard:  # the arithmetic stands behind its button
             said = [line for line in said if line.kind != "working"]

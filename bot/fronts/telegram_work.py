@@ -44,7 +44,7 @@ class Worker:
         self.poller = poller
         self.parse = parse
         self.answerer = answerer
-        self.desk = Desk(answerer, memory)
+        self.desk = Desk(answerer, memory, sender.line)
 
     async def run(self) -> None:
         """Work for ever; what the last process left comes first, one by one."""
@@ -111,7 +111,7 @@ class Worker:
                 self._write(settled)  # the desk looks into the database
             try:
                 one = (
-                    self.desk.take(row.id, arrival, talks.get(arrival.key))
+                    await self.desk.take(row.id, arrival, talks.get(arrival.key))
                     if desk
                     else self._answer(
                         row.id, arrival, talks.get(arrival.key), sites.get(arrival.chat, Site()), fresh
@@ -119,7 +119,7 @@ class Worker:
                 )
             except Exception as error:
                 log.error("row %d: no answer: %s", row.id, _where(error))
-                one = self.answerer.excuse(row.id, arrival)
+                one = self.answerer.excuse(row.id, arrival, sites.get(arrival.chat))
                 one.fault = f"no answer: {type(error).__name__}"
             if one.talk:
                 talks[arrival.key] = one.talk
@@ -162,7 +162,7 @@ class Worker:
             case "command":
                 return self.answerer.command(row, arrival, talk, site)
             case "wordless":
-                return self.answerer.say(row, arrival, "no_words")
+                return self.answerer.say(row, arrival, "no_words", site)
             case "edit":
                 known = fresh.get((arrival.chat, arrival.message))
                 question = (known and known.question) or self.memory.question(arrival.chat, arrival.message)

@@ -10,11 +10,12 @@ from typing import Any
 
 import rtoml
 
+from bot import languages
 from bot.reading.cues import NONE, ByName, ByWord, read_cues
 from bot.reading.items import Tag
 from bot.reading.letters import Token, solid
 
-LANGUAGES = Path(__file__).parents[1] / "languages"
+LANGUAGES = languages.FOLDER
 NEAR_FROM = 75  # likeness of a word that could be meant for one of ours
 REPAIR_FROM, SHORT_FROM, REPAIR_AHEAD, REPAIR_LETTERS, UNIT_LETTERS = 80, 84, 5, 4, 5
 Shape = tuple[str, ...]
@@ -229,7 +230,7 @@ def _inherit(merged: dict[Shape, list[Tag]]) -> None:
 @cache
 def words(language: str = "en") -> Words:
     """The words of a language, read once from words.toml."""
-    folder = LANGUAGES / language
+    folder = languages.folder(language)
     table = rtoml.loads((folder / "words.toml").read_text(encoding="utf-8"))
     result = Words(folder=folder)
     result.cue, result.cues = read_cues(folder)

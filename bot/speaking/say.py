@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 import rtoml
 
+from bot.languages import folder
 from bot.reading.heard import Heard
 from bot.speaking.echo import echo, slot_text
 from bot.speaking.numerals import mix, number, quantity
@@ -24,7 +24,7 @@ CAUTION_LETTERS = 230  # cautions run on in one line; what goes beyond folds awa
 @cache
 def phrases(language: str = "en") -> Plain:
     """What we say, from phrases.toml."""
-    path = Path(__file__).parents[1] / "languages" / language / "phrases.toml"
+    path = folder(language) / "phrases.toml"
     return rtoml.loads(path.read_text(encoding="utf-8"))
 
 

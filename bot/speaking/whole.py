@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 import rtoml
 
+from bot.languages import folder
 from bot.speaking.echo import slot_text
 from bot.speaking.numerals import SAID, number
 from bot.speaking.rounding import sized
@@ -43,7 +43,7 @@ _ONE = re.compile(r"\b(bag|roll|piece|board|cartridge|pack)s\b")
 @cache
 def sayings(language: str = "en") -> Plain:
     """The words of a whole wall, from whole.toml."""
-    path = Path(__file__).parents[1] / "languages" / language / "whole.toml"
+    path = folder(language) / "whole.toml"
     return dict(rtoml.loads(path.read_text(encoding="utf-8")))
 
 

@@ -52,12 +52,13 @@ def _blocks(ledger: Ledger, parts: Parts, piece: Piece | None) -> list[Row]:
 
 
 def _sides(ledger: Ledger, piece: Piece) -> str:
-    """Length, height and thickness of a piece: '440 × 215 × 100 mm', '15.625 × 7.625 × 7.625 in'."""
-    unit = "in" if ledger.feet else "mm"
+    """A piece as the yard names it: '440 × 215 × 100 mm', '15.625 × 7.625 × 7.625 in'."""
+    block = ledger.reading.block
+    said = next((size.unit for size in (block.length, block.height) if size is not None), "") if block else ""
+    inches = said in ("in", "ft") if said else ledger.book.region.units.get("unit") == "in"
+    unit = "in" if inches else "mm"
     sides = (convert(side, "m", unit) for side in (piece.length, piece.height, piece.thickness))
-    return (
-        " × ".join(f"{round(side, 3):.6g}" if ledger.feet else f"{side:.4g}" for side in sides) + f" {unit}"
-    )
+    return " × ".join(f"{round(side, 3):.6g}" if inches else f"{side:.4g}" for side in sides) + f" {unit}"
 
 
 def _sum(parts: Parts, name: str) -> float:

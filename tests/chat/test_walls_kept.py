@@ -94,6 +94,7 @@ async def test_sheets_of_all_walls_are_one_document(standin: Standin, house: Hou
 
 
 async def test_the_site_record_says_who_only_where_it_was_switched_on(standin: Standin, house: House) -> None:
+    standin.ranks[-100, 5] = "administrator"
     async with house.bot(talking):
         await ask(standin, -100, "/ask joints for 18 m", person=5)
         told = await ask(standin, -100, "/names", person=5)
@@ -121,6 +122,7 @@ async def test_the_site_record_says_who_only_where_it_was_switched_on(standin: S
 
 
 async def test_forget_deletes_everything_and_says_what(standin: Standin, house: House) -> None:
+    standin.ranks |= {(-100, 5): "creator", (-100, 6): "administrator"}
     async with house.bot(talking) as memory:
         for person in (5, 6):
             await ask(standin, -100, "/ask how many blocks for 10 x 2.4", person=person)
@@ -167,9 +169,9 @@ async def test_sizes_of_the_site_are_taken_and_said(standin: Standin, house: Hou
 async def test_the_country_of_the_site_changes_the_rules(standin: Standin, house: House) -> None:
     async with house.bot(talking):
         await ask(standin, 5, "/site")
-        await press(standin, 5, "US")
-        await standin.until(lambda: "Rules of US" in standin.sent(5)[-1].text)
-        assert "Rules of: US" in await ask(standin, 5, "/site")
+        await press(standin, 5, "The United States")
+        await standin.until(lambda: "Rules of: the United States (US)" in standin.sent(5)[-1].text)
+        assert "Rules of: the United States (US)" in await ask(standin, 5, "/site")
         there = await ask(standin, 5, "joints for 18 m wall of concrete block")
         here = await ask(standin, 6, "joints for 18 m wall of concrete block")
         assert "rule books for" in await ask(standin, 5, "/site region ZZ")
@@ -181,6 +183,7 @@ async def test_the_country_of_the_site_changes_the_rules(standin: Standin, house
 async def test_a_group_that_becomes_a_supergroup_takes_everything_along(
     standin: Standin, house: House
 ) -> None:
+    standin.ranks[-7, 5] = "administrator"
     async with house.bot(talking):
         await ask(standin, -7, "/ask how many blocks for 10 x 2.4", person=5)
         await ask(standin, -7, "/keep front", person=5)

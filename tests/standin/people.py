@@ -17,6 +17,7 @@ class People:
         self.queries: dict[str, bool] = {}
         self.inline: dict[str, list[dict[str, Any]] | None] = {}
         self.files: dict[str, bytes] = {}
+        self.ranks: dict[tuple[int, int], str] = {}  # chat and person: how the platform calls them there
         self.now = 1_700_000_000
         self._update_ids = itertools.count(900_000_001)
         self._message_ids = itertools.count(11)

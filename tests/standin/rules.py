@@ -9,6 +9,7 @@ from tests.standin.markup import BadMarkup, plain, units
 PARAMETERS: dict[str, dict[str, type]] = {
     "getMe": {},
     "getUpdates": {"offset": int, "limit": int, "timeout": int, "allowed_updates": list},
+    "getChatMember": {"chat_id": int, "user_id": int},
     "deleteWebhook": {"drop_pending_updates": bool},
     "sendMessage": {
         "chat_id": int,
@@ -67,6 +68,7 @@ REQUIRED = {
     "sendDocument": {"chat_id", "document"},
     "answerInlineQuery": {"inline_query_id", "results"},
     "setMyCommands": {"commands"},
+    "getChatMember": {"chat_id", "user_id"},
     "answerCallbackQuery": {"callback_query_id"},
 }
 

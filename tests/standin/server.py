@@ -27,6 +27,11 @@ async def _form(request: web.Request) -> dict[str, Any]:
     }
 
 
+def _menu(values: dict[str, Any]) -> str:
+    """A menu is for a scope and, where one is named, a language."""
+    return json.dumps(values.get("scope", {})) + values.get("language_code", "")
+
+
 def _check_file(name: str, filename: str, content: bytes) -> None:
     """Bot API, "Sending files": a photo is a picture up to 10 MB, others have up to 50 MB; none empty."""
     if not content or len(content) > (10 if name == "photo" else 50) * 1024 * 1024:
@@ -56,6 +61,7 @@ class Faults:
     error_500: float = 0.0
     dropped_before: float = 0.0
     dropped_after: float = 0.0
+    nobody_knows: bool = False  # the platform does not say who is an administrator
     always_500: set[int] = field(default_factory=set)
     limited: dict[int, float] = field(default_factory=dict)
     each: dict[int, float] = field(default_factory=dict)  # chat: least seconds between messages
@@ -176,11 +182,13 @@ class Standin(People):
                 return await self._updates(**values)
             case "deleteWebhook":
                 result = True
+            case "getChatMember":
+                result = self._member(**values)
             case "getMyCommands":
-                result = self.menus.get(json.dumps(values.get("scope", {})), [])
+                result = self.menus.get(_menu(values), [])
             case "setMyCommands":
                 rules.check_commands(values["commands"], values.get("scope", {}))
-                self.menus[json.dumps(values.get("scope", {}))] = values["commands"]
+                self.menus[_menu(values)] = values["commands"]
                 result = True
             case "answerInlineQuery":
                 if values["inline_query_id"] not in self.inline:
@@ -204,6 +212,15 @@ class Standin(People):
                 result = self._write(method, values)
         self.calls.append(Call(method, values, 200, time.monotonic(), *self._seen(method, values, result)))
         return result
+
+    def _member(self, chat_id: int, user_id: int) -> dict[str, Any]:
+        """Bot API, "ChatMember": creator, administrator, member, restricted, left or kicked."""
+        if chat_id not in self.chats:
+            raise Refusal(400, "Bad Request: chat not found")
+        if self.faults.nobody_knows:
+            raise Refusal(500, "Internal Server Error")
+        person = {"id": user_id, "is_bot": False, "first_name": "P"}
+        return {"status": self.ranks.get((chat_id, user_id), "member"), "user": person}
 
     def _seen(self, method: str, values: dict[str, Any], result: Any) -> tuple[str, int | None]:
         if method in WRITTEN:

@@ -1,13 +1,12 @@
 """A caution stands at length the first time in a chat, and then in short form."""
 
-import tomllib
 from collections.abc import Iterable
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 from typing import Any, NamedTuple
 
 from bot.fronts.desk.site import Site
+from bot.languages import chat
 from bot.speaking.html import Said
 
 
@@ -23,8 +22,7 @@ def _short(language: str, region: str) -> dict[str, tuple[str, str]]:
     """Of each caution that is said in short form later: what it says at length, and in short."""
     from knowledge.rulebook import book
 
-    path = Path(__file__).parents[2] / "languages" / language / "chat.toml"
-    listed = tomllib.loads(path.read_text("utf-8"))["short"]
+    listed = chat(language)["short"]
     rules = {figure: book(region).seek(figure) for figure in listed}
     return {figure: (rule.statement, listed[figure]) for figure, rule in rules.items() if rule is not None}
 

@@ -18,7 +18,9 @@ def forget(moment: Moment) -> Settled:
 
 
 def confirmed(moment: Moment) -> Settled:
-    """Delete it."""
+    """Delete it; all of a group only for one of its administrators."""
+    if moment.press.choice == ALL and moment.admin is not True:
+        return moment.refused()
     person = None if moment.press.choice == ALL else moment.arrival.person
     said = moment.word("forgotten", kept=_counted(moment, person))
     row = {"chat": moment.arrival.chat, "person": person}

@@ -6,9 +6,10 @@ import logging
 from typing import Any
 
 from bot.fronts.desk.buttons import shared_turn
-from bot.fronts.desk.site import read_site
+from bot.fronts.desk.site import Site, read_site
 from bot.fronts.telegram_answer import Answerer, digest
 from bot.fronts.telegram_arrival import Line
+from bot.languages import FIRST
 from bot.memory import Memory
 from bot.speaking.html import escape, render, units, whole
 from bot.store.saved import given, site_bodies
@@ -54,13 +55,13 @@ class Inline:
         turn = shared_turn(text)
         if turn is not None:
             return self._shared(person, turn)
-        body = self.memory.look(lambda book: site_bodies(book, [person])).get(person)
+        site = read_site(self.memory.look(lambda book: site_bodies(book, [person])).get(person))
         talking = self.answerer.talking
-        state = talking.at(talking.fresh(), read_site(body))
+        state = talking.at(talking.fresh(), site)
         _, reply = talking.turn(state, text)
         if not reply.record.get("answers"):
             return []
-        return [self._article(text, reply.lines)]
+        return [self._article(text, reply.lines, self.answerer.said(site))]
 
     def _shared(self, person: int, turn: int) -> list[Plain]:
         """An answer that was given to this person; nobody else's."""
@@ -70,11 +71,14 @@ class Inline:
         from bot.fronts.desk.lines import lines_of
 
         record = json.loads(found.record)
-        return [self._article(record["question"], lines_of(record))]
+        language = record.get("language", FIRST)
+        return [
+            self._article(record["question"], lines_of(record), self.answerer.said(Site(language=language)))
+        ]
 
-    def _article(self, question: str, lines: Any) -> Plain:
+    def _article(self, question: str, lines: Any, words: dict[str, str]) -> Plain:
         said = [line for line in lines if line.kind in _SHOWN]
-        head = f"<b>{escape(self.answerer.words['asked'])}</b> {escape(whole(question)[:300])}\n"
+        head = f"<b>{escape(words['asked'])}</b> {escape(whole(question)[:300])}\n"
         first = next((line.text for line in said if line.kind in ("danger", "number")), question)
         html = head + render(said)[0]
         if units(html) > 4000:

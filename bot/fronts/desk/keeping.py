@@ -124,7 +124,7 @@ def total(moment: Moment) -> Settled:
     found = moment.walls()
     if not found:
         return moment.say(moment.words["no_walls"])
-    made: Total = add_up([(wall.name, _record(moment, wall)) for wall in found])
+    made: Total = add_up([(wall.name, _record(moment, wall)) for wall in found], moment.site.units)
     blocks = [(True, moment.words["total_of"].format(count=made.counted))]
     blocks += [(False, f"{item}: {order} ({exact})") for item, order, exact in made.rows]
     blocks += [(False, moment.words["not_counted"].format(name=n, why=why)) for n, why in made.left_out]
@@ -188,6 +188,7 @@ def _record(moment: Moment, wall: Wall) -> Plain:
         "region": body["region"],
         "language": moment.site.language,
         "site": moment.site.slots,
+        **({"units": moment.site.units} if moment.site.units else {}),
         "answers": [given],
     }
 

@@ -8,6 +8,7 @@ from bot.fronts.desk.buttons import Press, code
 from bot.fronts.desk.site import Site
 from bot.fronts.telegram_answer import Answerer, digest, kept, letter_to, press_answer
 from bot.fronts.telegram_arrival import Arrival
+from bot.languages import chat
 from bot.memory import Memory
 from bot.speaking.html import escape, pages
 from bot.store.rows import Letter, Question, Settled, Talk
@@ -29,11 +30,17 @@ class Moment:
     memory: Memory
     press: Press = field(default_factory=lambda: Press("", 0))
     question: Question | None = None
+    admin: bool | None = True
+    """Whether this person may change what holds for the whole chat; None: the platform did not say."""
 
     @property
     def words(self) -> dict[str, str]:
         """What the chat says about itself."""
-        return self.answerer.words
+        return self.answerer.said(self.site)
+
+    def listed(self, name: str) -> list[str]:
+        """Words that people may type for one thing, from chat.toml."""
+        return list(chat(self.site.language)["typed"][name])
 
     def state(self) -> Any:
         """The talk of this person here, as it stands."""
@@ -74,6 +81,13 @@ class Moment:
             arrival = self.arrival
             settled.talk = Talk(arrival.key, arrival.chat, kept(more["state"]), self.row)
         return settled
+
+    def refused(self) -> Settled:
+        """The word to somebody who may not change what holds for all."""
+        said = self.words["admins_unknown" if self.admin is None else "admins_only"]
+        if self.arrival.kind == "press":
+            return Settled(self.row, letters=[press_answer(self.arrival, said)])
+        return self.say(said)
 
     def blocks(self, blocks: Iterable[tuple[bool, str]], **more: Any) -> Settled:
         """Say plain blocks, the true ones bold, in as few messages as hold them."""

@@ -16,7 +16,7 @@ Plain = dict[str, Any]
 
 def digest(kind: str, record: Plain) -> str:
     """The same for the same paper: what it shows of the wall, and nothing of who asked."""
-    seen = [kind, record.get("region"), record.get("language")]
+    seen = [kind, record.get("region"), record.get("language"), record.get("units"), record.get("site")]
     for answer in record["answers"][:1]:
         seen += [answer.get("wall"), answer["reading"], answer.get("more"), answer["results"]]
     return hashlib.sha256(json.dumps(seen, sort_keys=True).encode()).hexdigest()

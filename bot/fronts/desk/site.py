@@ -4,12 +4,19 @@ import json
 from dataclasses import asdict, dataclass, field
 from typing import Any
 
+from bot.languages import FIRST, folder
+from knowledge.questions import Units
+
 
 @dataclass(frozen=True)
 class Site:
-    """Settings of a chat. `slots` are the sizes that this site uses; `names`: the record keeps who asked."""
+    """Settings of a chat. `slots` are the sizes that this site uses; `names`: the record keeps who asked.
+
+    `units` to answer in; None: as asked. `told`: what was said, or offered, once.
+    """
 
     region: str = "GB"
+    units: Units | None = None
     chosen: bool = False  # somebody said that these are the rules; until then words may speak for others
     language: str = "en"
     slots: dict[str, Any] = field(default_factory=dict)
@@ -31,4 +38,6 @@ def read_site(body: str | None) -> Site:
     for name in ("told", "undo"):
         if name in stored:
             stored[name] = tuple(stored[name])
+    if not folder(stored.get("language", FIRST)).is_dir():  # it was taken away since
+        del stored["language"]
     return Site(**stored)

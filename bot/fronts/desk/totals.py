@@ -7,6 +7,10 @@ from typing import Any, NamedTuple
 
 from bot.speaking.numerals import tidy
 from bot.speaking.whole import orders
+from knowledge.questions import Question, Reading, Units
+from knowledge.rulebook import book
+from knowledge.shown import in_feet
+from knowledge.units import convert
 
 Plain = dict[str, Any]
 _PACK = re.compile(r"(?P<sold>.+) of (?P<size>[\d.]+) (?P<unit>\w+)")
@@ -22,8 +26,8 @@ class Total(NamedTuple):
     left_out: list[tuple[str, str]]
 
 
-def add_up(walls: Iterable[tuple[str, Plain]]) -> Total:
-    """Work out every wall and add up what they need."""
+def add_up(walls: Iterable[tuple[str, Plain]], units: Units | None = None) -> Total:
+    """Work out every wall in the same units, those of the walls where no others are wished, and add up."""
     from bot.speaking.again import whole
     from knowledge.answers import Answer
 
@@ -31,8 +35,10 @@ def add_up(walls: Iterable[tuple[str, Plain]]) -> Total:
     areas: dict[tuple[str, str], Plain] = {}
     left: list[tuple[str, str]] = []
     counted = 0
-    for name, record in walls:
-        found = whole(record)
+    listed = list(walls)
+    one = units or ("feet" if all(_in_feet(record) for _, record in listed) else "metric")
+    for name, record in listed:
+        found = whole({**record, "units": one})
         if found is None or not isinstance(found[1], Answer):
             left.append(
                 (name, "" if found is None else getattr(found[1], "ask", "") or getattr(found[1], "why", ""))
@@ -46,6 +52,11 @@ def add_up(walls: Iterable[tuple[str, Plain]]) -> Total:
     once = _ordered_once(areas)
     rows = [_row(item, of, unit, own, once) for (item, of, unit), own in sums.items()]
     return Total(orders({"materials": rows}), counted, left)
+
+
+def _in_feet(record: Plain) -> bool:
+    said = in_feet(Reading.model_validate(record["answers"][0]["reading"]))
+    return book(record["region"]).region.units.get("wall") == "ft" if said is None else said
 
 
 def _add(sums: dict[tuple[str, str, str], Plain], row: Plain) -> None:
@@ -63,11 +74,11 @@ def _gather(areas: dict[tuple[str, str], Plain], reading: Plain, results: Plain,
     """Walls that differ in nothing but their sizes are one area of the same work."""
     for topic in _BY_AREA:
         area = results.get(topic, {}).get("net_area")
-        if area is None or area["unit"] != "m²":
+        if area is None:
             continue
         same = {slot: value for slot, value in reading.items() if slot not in _SIZES | {"area"}}
         own = areas.setdefault((topic, repr(sorted(same.items()))), {"area": 0.0, "same": same, "walls": 0})
-        own["area"] += area["value"]
+        own["area"] += convert(area["value"], area["unit"], "m²")
         own["walls"] += 1
         own["region"] = record["region"]
         own["item"] = next((r["item"] for r in results["materials"] if _of(topic, r["item"])), "")
@@ -82,14 +93,12 @@ def _ordered_once(areas: dict[tuple[str, str], Plain]) -> dict[str, tuple[int, i
     """Orders of what goes by area, asked once for the whole area: of how many walls, and how many pieces."""
     from knowledge.answering import answer
     from knowledge.answers import Answer
-    from knowledge.questions import Question, Reading
-    from knowledge.rulebook import book
 
     found: dict[str, tuple[int, int]] = {}
     for (topic, _), own in areas.items():
         area = {"value": round(own["area"], 6), "unit": "m²"}
         reading = Reading.model_validate({**own["same"], "area": area})
-        question = Question(topic=topic, reading=reading, confirmed=tuple(reading.plain()))
+        question = Question(topic=topic, reading=reading, confirmed=tuple(reading.plain()), units="metric")
         made = answer(question, book(own["region"]))[0]
         if isinstance(made, Answer) and _BY_AREA[topic] in made.results:
             walls, pieces = found.get(own["item"], (0, 0))

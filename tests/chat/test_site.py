@@ -1,0 +1,184 @@
+"""Settings of a chat: units, language, and who may change what holds for a whole group."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from bot import languages
+from bot.fronts.desk.menu import listed
+from bot.fronts.telegram_answer import talking
+from tests.chat.conftest import House
+from tests.chat.test_under import ask, buttons, press
+from tests.standin import Standin
+from tests.standin.markup import units as measured
+
+
+async def test_answers_come_in_the_units_that_were_set(standin: Standin, house: House) -> None:
+    """2.5 m is 8 ft 2.4 in: an inch is 25.4 mm (international yard and pound agreement, 1959)."""
+    async with house.bot(talking):
+        assert "at 2.5, 7.5 m" in await ask(standin, 5, "joints for 10 m")
+        assert "Answers in: the units of the question" in await ask(standin, 5, "/site")
+        await press(standin, 5, "Feet and inches")
+        await standin.until(lambda: "Answers in: feet and inches" in standin.sent(5)[-1].text)
+        said = await ask(standin, 5, "joints for 10 m")
+        assert "8 ft 2½ in" in said
+        assert "Read: length 10 m." in said  # in the words' own units
+        assert "answers in feet and inches" in said
+        assert "at 2.5, 7.5 m" in await ask(standin, 6, "joints for 10 m")  # another chat has none of it
+        for word, seen in (("metric", "metric"), ("as asked", "the units of the question"), ("FEET", "feet")):
+            assert f"Answers in: {seen}" in await ask(standin, 5, f"/site {word}")
+    async with house.bot(talking):  # it outlives a restart
+        assert "8 ft 2½ in" in await ask(standin, 5, "joints for 10 m")
+        assert "Answers in: the units of the question" in await ask(standin, 5, "/site clear")
+
+
+async def test_totals_and_papers_come_in_the_units_that_were_set(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        for length in ("10 m", "33 ft"):
+            await ask(standin, 5, f"everything for a rendered {length} wall 2.4 m high")
+            await ask(standin, 5, f"/keep {length}")
+            await ask(standin, 5, "/new")
+        mixed = await ask(standin, 5, "/total")
+        await ask(standin, 5, "/site feet")
+        feet = await ask(standin, 5, "/total")
+    assert " m²" in mixed
+    assert " sq ft" not in mixed
+    assert " sq ft" in feet
+    assert " m²" not in feet
+    bought = [line.partition("(")[0] for line in mixed.split("\n") if "bag" in line or "pieces" in line]
+    assert bought == [
+        line.partition("(")[0] for line in feet.split("\n") if "bag" in line or "pieces" in line
+    ]
+
+
+async def test_american_walls_add_up_in_their_own_measures(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        await ask(standin, 5, "/site region US")
+        for name in ("one", "two"):
+            await ask(standin, 5, "everything for a stuccoed wall 40 ft x 8 ft")
+            await ask(standin, 5, f"/keep {name}")
+            await ask(standin, 5, "/new")
+        home = await ask(standin, 5, "/total")
+        await ask(standin, 5, "/site metric")
+        away = await ask(standin, 5, "/total")
+    assert " lb" in home
+    assert " m²" not in home
+    assert " kg with waste" in away
+    assert " sq ft" not in away
+
+
+async def test_only_administrators_change_what_holds_for_a_group(standin: Standin, house: House) -> None:
+    """Bot API, ChatMember: creator and administrator are the ranks that manage a group."""
+    standin.ranks |= {(-100, 7): "creator", (-100, 8): "administrator", (-100, 9): "restricted"}
+    async with house.bot(talking):
+        for person in (6, 9):
+            for text in ("/site feet", "/site 20 kg bags", "/site region US", "/site clear"):
+                assert "only an administrator" in await ask(standin, -100, text, person=person)
+        assert "Sizes: none set" in await ask(standin, -100, "/site", person=6)  # anybody may look
+        assert "only an administrator" in await press(standin, -100, "Metric", person=6)
+        await ask(standin, -100, "/names", person=6)
+        assert "only an administrator" in await press(standin, -100, "Keep who asked", person=6)
+        for person in (7, 8):
+            assert "Answers in: feet" in await ask(standin, -100, "/site feet", person=person)
+        assert "Answers in: feet" in await ask(standin, -101, "/site feet", person=-101)  # the group itself
+        assert "only an administrator" in await ask(standin, -101, "/site feet", person=-55)  # a channel
+        asked = [c for c in standin.calls if c.method == "getChatMember"]
+        assert {c.values["user_id"] for c in asked} == {6, 7, 8, 9}
+        asked.clear()
+        await ask(standin, 6, "/site feet")  # alone with the bot nobody is asked
+        assert [c for c in standin.calls if c.method == "getChatMember" and c.values["chat_id"] == 6] == []
+
+
+async def test_forgetting_a_group_is_for_administrators_and_oneself_for_anybody(
+    standin: Standin, house: House
+) -> None:
+    standin.ranks[-100, 7] = "administrator"
+    async with house.bot(talking):
+        for person in (6, 7):
+            await ask(standin, -100, "/ask joints for 18 m", person=person)
+        await ask(standin, -100, "/forget", person=6)
+        assert "only an administrator" in await press(standin, -100, "Forget all of this chat", person=6)
+        assert "answers 2" in await ask(standin, -100, "/forget", person=6)
+        await press(standin, -100, "Forget what is mine", person=6)
+        await standin.until(lambda: "Deleted: answers 1" in standin.sent(-100)[-1].text)
+        await ask(standin, -100, "/forget", person=7)
+        standin.ranks[-100, 7] = "member"  # who was one when he asked and is none any more
+        assert "only an administrator" in await press(standin, -100, "Forget all of this chat", person=7)
+        standin.ranks[-100, 7] = "administrator"
+        standin.faults.nobody_knows = True
+        assert "could not be found out" in await press(standin, -100, "Forget all of this chat", person=7)
+        standin.faults.nobody_knows = False
+        await press(standin, -100, "Forget all of this chat", person=7)
+        await standin.until(lambda: standin.sent(-100)[-1].text.startswith("Deleted:"))
+
+
+async def test_who_hides_behind_the_group_presses_as_himself(standin: Standin, house: House) -> None:
+    """An anonymous administrator writes as the group; his press comes under his own number."""
+    standin.ranks[-100, 7] = "administrator"
+    hidden = {"sender_chat": {"id": -100, "type": "supergroup", "title": "Site"}}
+    async with house.bot(talking):
+        await ask(standin, -100, "/forget", person=1087968824, **hidden)
+        assert "belong to the one" in await press(standin, -100, "Forget all of this chat", person=6)
+        await press(standin, -100, "Forget all of this chat", person=7)
+        await standin.until(lambda: standin.sent(-100)[-1].text.startswith("Deleted:"))
+
+
+@pytest.fixture
+def made_up(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A second language: people type English in it, and the chat says a few things its own way."""
+    folder = tmp_path / "languages"
+    for name in languages.NEEDED:
+        for code in ("en", "xq"):
+            (folder / code).mkdir(parents=True, exist_ok=True)
+            shutil.copy(languages.folder("en") / name, folder / code / name)
+    own = 'name = "Quarrish"\nnew_wall = "Vallo novo."\n[menu.all]\nstart = "Kio estas"\n'
+    (folder / "xq" / "chat.toml").write_text(own, "utf-8")
+    phrases = (
+        (folder / "xq" / "phrases.toml").read_text("utf-8").replace('read = "Read:"', 'read = "Legita:"')
+    )
+    (folder / "xq" / "phrases.toml").write_text(phrases, "utf-8")
+    (folder / "half").mkdir()
+    shutil.copy(folder / "xq" / "chat.toml", folder / "half" / "chat.toml")
+    monkeypatch.setattr(languages, "FOLDER", folder)
+    return folder
+
+
+def test_english_stands_alone_so_far() -> None:
+    assert languages.spoken() == {"en": "English"}
+
+
+@pytest.mark.usefixtures("made_up")
+def test_a_folder_more_is_a_language_more() -> None:
+    """Half a folder is none; a menu that leaves something out has it from the first language."""
+    assert languages.spoken() == {"en": "English", "xq": "Quarrish"}
+    own = {entry["command"]: entry["description"] for entry in listed("xq")["private"]}
+    first = {entry["command"]: entry["description"] for entry in listed("en")["private"]}
+    assert own == {**first, "start": "Kio estas"}
+
+
+@pytest.mark.usefixtures("made_up")
+async def test_a_chat_is_answered_in_its_language(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        assert "Language: English" in await ask(standin, 5, "/site")
+        await press(standin, 5, "Quarrish")
+        await standin.until(lambda: "Language: Quarrish" in standin.sent(5)[-1].text)
+        assert await ask(standin, 5, "/new") == "Vallo novo."
+        said = await ask(standin, 5, "joints for 18 m")
+        assert "Legita: length 18 m" in said
+        assert next(iter(buttons(standin, 5))) == "Workings"  # unsaid in the other language
+        assert "Read: length 18 m" in await ask(standin, 6, "joints for 18 m")
+        assert "Spoken here: English, Quarrish" in await ask(standin, 5, "/site language Klingish")
+        assert "Language: English" in await ask(standin, 5, "/site language english")
+        await standin.until(lambda: len(standin.menus) == 4)
+    assert {c.values.get("language_code") for c in standin.calls if c.method == "setMyCommands"} == {
+        None,
+        "xq",
+    }
+
+
+async def test_the_settings_fit_a_look(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        said = await ask(standin, 5, "/site")
+    assert measured(said) < 500
+    assert all(len(label) <= 20 for label in buttons(standin, 5))
