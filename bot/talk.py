@@ -6,6 +6,7 @@ from bot.following.for_the_opening import for_the_opening
 from bot.following.lone import lone
 from bot.following.merging import merge
 from bot.following.new_wall import new_wall
+from bot.following.of_the_wall import of_the_wall
 from bot.following.relative import relative
 from bot.reading.heard import Heard
 from bot.reading.read import read
@@ -75,6 +76,7 @@ def _turn(state: State, text: str) -> tuple[State, Reply]:
     for_the_opening(heard, state.slots)
     relative(heard, state.slots)
     lone(heard, state.slots, list(state.last), state.asked, rules.region)
+    of_the_wall(heard, state.slots, in_force)
     topics = topics_in_force(state, heard)
     slots = merge(state.slots, heard, [topic for topic, _ in topics])
     same_walls(state, heard)

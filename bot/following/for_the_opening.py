@@ -17,6 +17,9 @@ def for_the_opening(heard: Heard, before: Plain) -> None:
     if not openings or "openings" in heard.slots or heard.walls or "wall" in heard.marks or heard.negated:
         return
     last = openings[-1]
+    if "by moved" in heard.marks and heard.lone is not None:
+        _moved(heard, openings)
+        return
     if "by wide" in heard.marks and "length" in heard.slots and "height" not in heard.slots:
         _as_wide(heard, before, openings)
         return
@@ -42,6 +45,27 @@ def for_the_opening(heard: Heard, before: Plain) -> None:
     heard.marks.add("all openings")
     because = f"The size was taken for the {last['kind']}, which had none."
     heard.assumed.append({"slot": "openings", "value": filled, "because": because})
+
+
+def _moved(heard: Heard, openings: list[Plain]) -> None:
+    """'move it to 5 m': the one opening whose place was said stands there now, from the same end."""
+    placed = [(n, end) for n, o in enumerate(openings) for end in ("from_left", "from_right") if end in o]
+    if len(placed) != 1:
+        return
+    n, end = placed[0]
+    size = heard.lone
+    place = {"value": size.value, "unit": size.unit or openings[n][end]["unit"]}
+    for slot in ("length", "height", "number"):
+        heard.slots.pop(slot, None)
+        heard.evidence.pop(slot, None)
+    heard.doubts = [d for d in heard.doubts if d.slot not in {"length", "height", "number"}]
+    heard.assumed = [a for a in heard.assumed if a["slot"] not in {"length", "height"}]
+    heard.slots["openings"] = [{**o, end: place} if k == n else o for k, o in enumerate(openings)]
+    heard.evidence["openings"] = [(size.start, size.end)]
+    heard.marks.add("all openings")
+    heard.lone = None
+    because = f"The {openings[n]['kind']} was moved, from the same end."
+    heard.assumed.append({"slot": "openings", "value": place, "because": because})
 
 
 def _as_wide(heard: Heard, before: Plain, openings: list[Plain]) -> None:

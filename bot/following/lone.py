@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from bot.following.place import alike, get, place
+from bot.following.place import COUNTS, alike, get, place
 from bot.reading.heard import Doubt, Heard
 from bot.reading.scene import Scene
-from bot.reading.units import candidates
+from bot.reading.units import believable, candidates
 from knowledge.region import Region
 from knowledge.units import convert, kind
 
@@ -20,18 +20,24 @@ def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, regi
     size = heard.lone
     if size is None or len(size.values) != 1 or not (before or pending):
         return
-    if pending in {"length", "height", "area"} and pending not in before and "correct" not in heard.marks:
-        _to_the_question(heard, pending, region)
+    asked = (pending or "").removeprefix("confirm ")
+    open_ = asked not in before or asked != pending
+    if asked in {"length", "height", "area"} and open_ and ("correct" not in heard.marks or asked != pending):
+        _to_the_question(heard, asked, region)
         return
     if size.unit and {"thickness", "block"} & set(heard.slots) and "length" not in heard.slots:
         return  # small enough to be said of the block
     slot = place(heard, before, last)
-    if slot == "walls":
+    if slot in COUNTS:
         _clear(heard)
-        heard.slots["walls"] = int(size.value)
-        heard.evidence["walls"] = [(size.start, size.end)]
+        heard.slots[slot] = int(size.value)
+        heard.evidence[slot] = [(size.start, size.end)]
         return
     value = _taken(size, get(before, slot)) if slot is not None else None
+    if slot == "height" and value is not None and "length" in before:
+        longer = _taken(size, before["length"])
+        if longer is not None and not believable(Scene([], heard, region), value, "height"):
+            slot, value = "length", longer
     if slot == "length" and value is None and "length" in heard.slots and "new" not in heard.marks:
         span = (size.start, size.end)
         if heard.evidence.get("length") == [span]:  # '600' after a wall of 9.5 m: no new length, unasked

@@ -33,8 +33,11 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
         return _added(had, said, text)
     kinds = {o["kind"] for o in said}
     kept = [o for o in had if o["kind"] not in kinds]
-    if len(said) == 1 and not kept and len(had) == 1:
-        return [{**had[0], **said[0]}] if not {"width", "height"} <= set(said[0]) else said
+    like = [o for o in had if o["kind"] in kinds] or [o for o in had if o["kind"] == "opening"]
+    if len(said) == 1 and len(like) == 1:
+        refined = set(said[0]) > {"kind", "count"} and said[0].get("count", 1) == 1
+        new = {k: v for k, v in said[0].items() if k != "count"} if refined else said[0]
+        return [{**o, **new} if o is like[0] else o for o in had]
     return kept + said
 
 

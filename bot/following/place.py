@@ -13,6 +13,8 @@ NUMBERS = (
     *("length", "height", "thickness", "block.thickness", "coat_thickness", "cavity", "area", "temperature"),
 )
 
+COUNTS = {"walls": 60, "block_count": 40_000}  # and the most of each that is not asked about
+
 
 def place(heard: Heard, before: Plain, last: list[str]) -> str | None:
     """The one that holds the value denied, else of those said last the one nearest in size."""
@@ -29,8 +31,10 @@ def place(heard: Heard, before: Plain, last: list[str]) -> str | None:
         and alike(size.unit, get(before, twin[0])["unit"])
     ):
         return twin[0]
-    if not size.unit and size.whole and "walls" in last and "walls" in before and 1 <= size.value <= 60:
-        return "walls"
+    if not size.unit and size.whole and size.value >= 1:
+        for count, most in COUNTS.items():
+            if count in last and count in before and size.value <= most:
+                return count
     fits = [slot for slot in last if slot in known] or (["length"] if "length" in known else known[:1])
     if size.unit:
         fits = [slot for slot in fits if alike(size.unit, get(before, slot)["unit"])] or [

@@ -22,6 +22,8 @@ def find_lone(scene: Scene) -> Measure | None:
     if item.used in LENGTHS and any(_names(x, item.used) for x in scene.items):
         return None
     i = scene.items.index(item)
+    if item.used in LENGTHS and _letter(scene, i, item.used):
+        return None
     if any(near is not None and _owns(near) for near in (scene.at(i + 1), scene.at(i - 1))):
         return None
     behind = scene.at(i + 1)
@@ -35,6 +37,27 @@ def find_lone(scene: Scene) -> Measure | None:
 def _names(item: Item, slot: str) -> bool:
     dim = item.tag("dim")
     return dim is not None and dim[1] == slot and item.kind == "phrase" and len(item.text) > 1
+
+
+def _letter(scene: Scene, i: int, slot: str) -> bool:
+    """'H = 4.2', 'L8': a letter that names the slot stands at the number."""
+    before, ahead = scene.at(i - 1), scene.at(i - 2)
+    if before is not None and before.says("walls.equals"):
+        return ahead is not None and ahead.tagged("dim", slot)
+    return before is not None and before.end == scene.items[i].start and before.tagged("dim", slot)
+
+
+def find_stray(scene: Scene) -> tuple[list[str], set[str]]:
+    """Words that are none of ours beside a number, and the dimensions that are named."""
+    words = [
+        x.low
+        for x in scene.items
+        if (x.kind == "word" and not x.says("small.word") and len(x.low) > 1 and not x.says("turns.plain"))
+        or (x.tagged("noun") and not x.tagged("noun", "wall"))
+        or x.tagged("dim", "at")
+    ]
+    named = {tag[1] for x in scene.items for tag in x.tags if tag[0] == "dim" and x.kind == "phrase"}
+    return words, named
 
 
 def _owns(near: Item) -> bool:

@@ -17,6 +17,7 @@ _TENS = {word: 10 * n for n, word in enumerate(_BY_TEN, 2)} | {"fourty": 40}
 _DIGIT = {**{k: v for k, v in _ONES.items() if v < 10}, "oh": 0, "o": 0}
 _PART = {"half": 0.5, "quarter": 0.25, "third": 1 / 3}
 _PARTS_OF = {"eighth": 1 / 8, "sixteenth": 1 / 16}
+_AND = {"and", "n", "an", "&"}
 WORDS = frozenset({*_ONES, *_TENS, "hundred", "thousand", "half", "quarter", "dozen", "couple"})
 
 
@@ -92,11 +93,8 @@ def number(t: list[Token], i: int) -> Number | None:
         return Number((values[0] * times,), i, end + 1)
     if not decimal:
         more = _fraction(t, end)
-        if (
-            more is None and end + 2 < len(t) and t[end].text == "and" and t[end + 1].text == "a"
-            and t[end + 2].text in _PART
-        ):  # fmt: skip
-            more = _PART[t[end + 2].text], end + 3
+        if more is None and end + 1 < len(t) and (t[end].text != "and" or t[end + 1].text == "a"):
+            more = _and_part(t, end)
         glued_mark = end < len(t) and t[end].text == "-" and not t[end].spaced
         if more is None and glued_mark:
             more = _fraction(t, end + 1)
@@ -148,6 +146,29 @@ def _below_hundred(t: list[Token], i: int) -> tuple[int, int] | None:
     return None
 
 
+def _run_on(value: int, first: str, second: str) -> bool:
+    """Whether 'seven sixty two' or 'nineteen eighty one' is one number, said as figures in hundreds."""
+    if second in _TENS:
+        return (0 < value <= 21 and first != "ten") or (first == "ten" and _TENS[second] >= 20)
+    return 0 < value < 10 and 10 <= _ONES.get(second, 0) < 20
+
+
+def _and_part(t: list[Token], j: int) -> tuple[float, int] | None:
+    """'and a half', 'n half', 'and three quarters' at j, and the place behind it."""
+    if j + 1 >= len(t) or t[j].text not in _AND:
+        return None
+    k = j + 2 if t[j + 1].text == "a" else j + 1
+    if k >= len(t):
+        return None
+    if t[k].text == "three" and k + 1 < len(t) and t[k + 1].text in {"quarter", "quarters"}:
+        return 0.75, k + 2
+    if t[k].text == "threequarters":
+        return 0.5 + 0.25, k + 1
+    if t[k].text in _PART and (t[k].text == "half" or k == j + 2):
+        return _PART[t[k].text], k + 1
+    return None
+
+
 def spelt(t: list[Token], i: int) -> Number | None:
     """A number in words: 'seven point two', 'three and a half', 'nine hundred', 'two hundred and fifteen'."""
     word = t[i].text
@@ -182,6 +203,9 @@ def spelt(t: list[Token], i: int) -> Number | None:
     if start is None:
         return None
     value, j = float(start[0]), start[1]
+    more = _below_hundred(t, j) if j < len(t) and _run_on(start[0], t[i].text, t[j].text) else None
+    if more is not None and not (more[1] < len(t) and t[more[1]].text in {"hundred", "thousand"}):
+        return Number((value * 100 + more[0],), i, more[1], spelt=True)
     if j < len(t) and t[j].text in {"hundred", "thousand"}:
         value *= 100 if t[j].text == "hundred" else 1000
         j += 1
@@ -204,17 +228,7 @@ def spelt(t: list[Token], i: int) -> Number | None:
             tail += str(_DIGIT.get(t[j].text, _TENS.get(t[j].text)))
             j += 1
         return Number((float(f"{value:g}.{tail}"),), i, j, decimal=True, spelt=True)
-    if (
-        j + 2 < len(t) and t[j].text == "and" and t[j + 1].text == "a" and t[j + 2].text in _PART
-    ):  # fmt: skip
-        return Number((value + _PART[t[j + 2].text],), i, j + 3, decimal=True, spelt=True)
-    if (
-        j + 2 < len(t)
-        and t[j].text == "and"
-        and t[j + 1].text == "three"
-        and t[j + 2].text in {"quarter", "quarters"}
-    ):
-        return Number((value + 0.75,), i, j + 3, decimal=True, spelt=True)
-    if j + 1 < len(t) and t[j].text == "and" and t[j + 1].text in {"half", "threequarters"}:
-        return Number((value + 0.5,), i, j + 2, decimal=True, spelt=True)
+    part = _and_part(t, j)
+    if part is not None:
+        return Number((value + part[0],), i, part[1], decimal=True, spelt=True)
     return Number((value,), i, j, spelt=True)

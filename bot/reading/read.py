@@ -7,7 +7,7 @@ from itertools import pairwise
 from bot.reading.heard import Heard
 from bot.reading.items import Item
 from bot.reading.judging import judge, never_answered
-from bot.reading.lone import find_lone
+from bot.reading.lone import find_lone, find_stray
 from bot.reading.scene import Scene
 from bot.reading.several.several import read_parts, split_walls
 from bot.reading.slots.asked_back import ask_back
@@ -47,6 +47,7 @@ def read(
         heard.kind = "empty"
         return heard
     off = never_answered(items)
+    scene.in_force = topics
     take_turns(scene)
     named = find_topics(scene, bool(topics))
     if off is not None and not (off == "injury" and "safety" in named):
@@ -66,6 +67,7 @@ def read(
     heard.weak = bool(named) and is_weak(scene)
     heard.wants = {topic: find_wants(scene, topic) for topic in topics}
     heard.lone = find_lone(scene)
+    heard.stray, heard.named = find_stray(scene)
     heard.topics = [(topic, find_wants(scene, topic)) for topic in named]
     heard.marks |= _marks(scene)
     judge(scene, named, bool(topics))

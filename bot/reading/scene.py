@@ -45,7 +45,9 @@ class Scene:
         self.region = region
         self.words = words or Words()
         self.topics: list[str] = []
+        self.in_force: tuple[str, ...] = ()  # topics of the conversation so far
         self.named_strongly = False
+        self.owners: dict[int, int] = {}  # the opening that each size is of, where they take turns
         sizes = [size for item in items for size in item.sizes]
         self.feet = any(size.unit in {"ft", "in"} for size in sizes) or any(
             item.kind == "word" and item.says("units.feet") for item in items

@@ -60,7 +60,11 @@ def _entries(scene: Scene, i: int) -> list[_Entry]:
     while entry is not None:
         found.append(entry)
         k = entry.last
-        while k < len(scene.items) and scene.items[k].says("list.then"):
+        while k < len(scene.items) and (
+            scene.items[k].says("list.then")
+            or scene.items[k].says("walls.article")
+            or (k > entry.last and scene.items[k].says("walls.number_of"))
+        ):
             k += 1
         following = _entry(scene, k)
         comma = following is not None and scene.items[following.first].before
@@ -106,7 +110,11 @@ def _is_long(scene: Scene, i: int) -> bool:
     if size.negative or size.bound:
         return False
     follows = scene.at(i + 1)
-    counts = size.whole and follows is not None and follows.kind == "measure" and bool(follows.size.unit)
+    counts = (
+        size.whole
+        and follows is not None
+        and (follows.says("walls.number_of") or (follows.kind == "measure" and bool(follows.size.unit)))
+    )
     return size.unit in {"m", "ft"} or (not size.unit and not counts and 1 < size.value <= 60)
 
 
@@ -128,9 +136,11 @@ def _alike(entries: list[_Entry]) -> bool:
 
 def _several(scene: Scene, entries: list[_Entry]) -> bool:
     """Whether the message says that these are walls: it names walls, counts them, or calls each a wall."""
-    counted = all(e.count is not None for e in entries)
+    counted = all(e.count is not None or _one(scene, e) for e in entries)
     if not counted and any(e.count is not None for e in entries) and not all(e.named for e in entries):
         return False
+    if counted and not any(e.count is not None or e.named for e in entries):
+        counted = False
     own = [x for e in entries for x in (e.length, e.count)]
     found = counted or all(e.named for e in entries)
     for i, item in enumerate(scene.items):
@@ -146,6 +156,14 @@ def _several(scene: Scene, entries: list[_Entry]) -> bool:
             return False
         before.used = "label"
     return found
+
+
+def _one(scene: Scene, entry: _Entry) -> bool:
+    """'a 6 m', 'one of 9 m': an article stands before it, which counts one."""
+    before = scene.at(entry.first - 1)
+    if before is not None and before.says("walls.number_of"):
+        before = scene.at(entry.first - 2)
+    return before is not None and before.says("walls.article")
 
 
 def _lend_unit(entries: list[_Entry]) -> None:

@@ -111,6 +111,15 @@ def _labelled(scene: Scene) -> list[Part] | None:
                 nxt.kind in {"measure", "dims"} or nxt.tagged("noun", "wall") or nxt.kind == "mark"
             ):
                 marks.append((i, text))
+        elif item.tagged("noun", "wall") and item.says("walls.wall") and before is not None:
+            named = before.kind == "word" or before.says("walls.room")
+            if (
+                named
+                and not before.says("walls.label")
+                and not before.says("small.word")
+                and _sized(scene, i + 1)
+            ):
+                marks.append((i - 1, before.low))
     if len(marks) < 2 or len({label for _, label in marks}) != len(marks):
         if len(marks) == 1 and marks[0][1].isdigit():
             next(x for x in items if x.used == "label").used = ""

@@ -31,7 +31,7 @@ def read_parts(scene: Scene, fill: Callable[[Scene], None]) -> bool:
         state = [(x, x.used) for x in own]
         sub = Heard(text=heard.text)
         inner = Scene(own, sub, scene.region, scene.words)
-        inner.topics, inner.feet = scene.topics, scene.feet
+        inner.topics, inner.feet, inner.in_force = scene.topics, scene.feet, scene.in_force
         if part.count is not None:
             part.count.used = "label"
             if part.count.size.value > 1:
@@ -102,8 +102,11 @@ def _which_wall(walls: list[Wall], shared: list[Item], doubts: list[Doubt], name
     told_at = walls[0].evidence.get("openings", [])
     if not told_at or not set(told_at) <= spans:
         return
-    first = next(n for n, x in enumerate(shared) if (x.start, x.end) == min(told_at))
-    if any(x.says("walls.all") for x in shared[max(0, first - 3) :]) and not named:
+    places = [n for n, x in enumerate(shared) if (x.start, x.end) in told_at]
+    labels = {str(wall.label): n for n, wall in enumerate(walls) if not str(wall.label).isdigit()}
+    near = shared[max(0, min(places) - 3) : max(places) + 4]
+    named = named or [labels[x.text] for x in near if x.text in labels]
+    if any(x.says("walls.all") for x in near) and not named:
         return
     told = named or [n for n in range(len(walls)) if any(x.says(f"walls.nth_{n + 1}") for x in shared)]
     for wall in walls:

@@ -7,8 +7,10 @@ from typing import Any
 
 from bot.reading.scene import Scene, show
 from bot.reading.slots.ground_plan import ground_plan
+from bot.reading.units import believable
 from knowledge.units import convert
 
+WIDEST_CENTRES = 1.2  # m: a wall that short is never asked about
 AMOUNTS = {"blocks", "render", "mesh", "boards", "wall"}
 
 
@@ -76,14 +78,17 @@ def _gable(scene: Scene) -> None:
     """'gable 8 x 3': the triangle over the eaves, or a wall that goes straight up?"""
     slots = scene.heard.slots
     pair = any(x.kind == "dims" and x.used in {"length", "height"} for x in scene.items)
+    peak = any(x.says("shape.to_the_peak") for x in scene.items)
     if (
-        not pair
+        not (pair or peak)
         or "shape" in slots
         or not {"length", "height"} <= set(slots)
         or not AMOUNTS & set(scene.topics)
     ):
         return
-    gable = next((x for x in scene.items if x.says("shape.gable_alone")), None)
+    gable = next(
+        (x for x in scene.items if x.says("shape.gable_alone") or (peak and x.says("shape.gable"))), None
+    )
     if gable is None or any(x.says("shape.upright") for x in scene.items):
         return
     choices: list[tuple[str, dict[str, Any]]] = [
@@ -147,6 +152,23 @@ def _two_coat_mixes(scene: Scene) -> None:
     scene.doubt("mix", ask, choices, *[item for item, _ in mixes])
 
 
+def _of_ties(scene: Scene) -> None:
+    """'ties 900 across 450 up': centres, and no wall."""
+    slots, evidence = scene.heard.slots, scene.heard.evidence
+    if scene.topics != ["ties"] or not {"length", "height"} <= set(slots) or "spacing" in slots:
+        return
+    if any(s["unit"] != "mm" and s["unit"] != "in" for s in (slots["length"], slots["height"])):
+        return
+    if believable(scene, slots["height"], "height") and believable(scene, slots["length"], "wall"):
+        wide = convert(slots["length"]["value"], slots["length"]["unit"], "m")
+        if wide > WIDEST_CENTRES:
+            return
+    for slot, centres in (("length", "spacing"), ("height", "spacing_up")):
+        slots[centres], evidence[centres] = slots.pop(slot), evidence.pop(slot)
+    because = f"{show(slots['spacing'])} along the wall and {show(slots['spacing_up'])} up it."
+    scene.assume("spacing", show(slots["spacing"]), because)
+
+
 def _in_the_middle(scene: Scene) -> None:
     """'door in the middle of a 9 m wall': its place follows from the length and its width."""
     slots = scene.heard.slots
@@ -172,5 +194,6 @@ CHECKS: tuple[Callable[[Scene], None], ...] = (
     _part_or_times,
     _bags_and_buckets,
     _two_coat_mixes,
+    _of_ties,
     _in_the_middle,
 )

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from bot.reading.items import Item
-from bot.reading.scene import plain
+from bot.reading.scene import Scene, plain
 from bot.reading.slots.bags import counted_of
 from bot.reading.slots.beside import Beside
+from bot.reading.slots.opening_sizes import kind_of_raw
 from bot.reading.slots.put import put
+from bot.reading.units import candidates
 
 ENDS = {1, 2}
 JOINT_WIDTHS = {8, 10, 12, 15, 20}  # '10 joint' asks of a width
@@ -21,6 +23,9 @@ def before_noun(at: Beside) -> bool:
 
 def _amount(at: Beside, near: Item) -> bool:
     size, scene = at.size, at.scene
+    if near.says("joints.gap") and "joints" not in scene.topics and _hollow(scene):
+        found = candidates(scene, size, "cavity")
+        return len(found) == 1 and at.claim("cavity", found[0])
     if near.says("joints.gap") and size.value <= 50 and "joints" in scene.topics:
         return at.aside("the width that was asked about")
     if near.tagged("noun", "bag") and (size.whole or size.decimal):
@@ -44,6 +49,11 @@ def _amount(at: Beside, near: Item) -> bool:
         put(scene, "crack", "count", int(size.value), at.item)
         return True
     return False
+
+
+def _hollow(scene: Scene) -> bool:
+    """Whether a cavity wall is spoken of."""
+    return "ties" in scene.topics or any(x.tagged("slot", "leaf", "cavity") for x in scene.items)
 
 
 def _joint(at: Beside, near: Item) -> bool:
@@ -97,7 +107,8 @@ def _of_opening(at: Beside) -> bool:
     """'windows 1800 wide, 3 of them': of the one opening that was named before it."""
     slots, evidence = at.scene.heard.slots, at.scene.heard.evidence
     found = slots.get("openings") or []
-    walls = any(x.tagged("noun", "wall") for x in at.scene.items[: at.i])
+    nouns = [x for x in at.scene.items[: at.i] if x.tagged("noun")]
+    walls = bool(nouns) and not kind_of_raw(nouns[-1])
     if (
         len(found) != 1
         or found[0].get("count", 1) != 1
@@ -125,6 +136,8 @@ def _other(at: Beside, near: Item) -> bool:
     if near.tagged("slot", "ends") and size.whole and size.value in ENDS:
         at.scene.heard.marks.add("two ends" if size.value == 2 else "one end")
         at.item.used = "ends"
+        return True
+    if near.says("openings.pieces") and size.whole and 1 < size.value <= 40 and _of_opening(at):
         return True
     if near.tagged("connect", "of_them") and size.whole and 1 < size.value <= 40:
         return _of_opening(at) or at.claim("walls", int(size.value))

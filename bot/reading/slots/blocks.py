@@ -19,6 +19,11 @@ def block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
     plural = near.low.endswith("s") and near.tagged("noun", "block") and not near.says("block.no_plural")
     before = scene.at(i - 1)
     if plural and not thick and before is not None and before.tagged("ask"):
+        faces = scene.region.known.get("face", ())
+        if item.size.value in {face[0] for face in faces}:  # 'how many 440 blocks'
+            put(scene, "block", "length", plain(item.size, "mm"), item)
+            scene.assume("block", "mm", f"'{item.text}' was taken as the length of the block.")
+            return True
         return False
     if item.size.whole and _is_count(scene, i, near, plural, thick):
         scene.claim("block_count", int(item.size.value), item)

@@ -15,7 +15,7 @@ def by_noun(scene: Scene, i: int, item: Item) -> None:
     """Whole or decimal numbers: the first rule that settles one is the last."""
     at = look_beside(scene, i, item)
     if not item.size.negative:
-        _ = _behind_noun(at) or before_noun(at) or _at_block(at) or _behind_other(at)
+        _ = _by_name(at) or _behind_noun(at) or before_noun(at) or _at_block(at) or _behind_other(at)
         return
     after = scene.at(i + 1)
     if "weather" in scene.topics and (after is None or not after.tagged("dim")):
@@ -25,6 +25,9 @@ def by_noun(scene: Scene, i: int, item: Item) -> None:
 def _behind_noun(at: Beside) -> bool:
     """'temp 4', 'aircrete 100', 'every 6', 'blocks 7.3': where the noun stands first."""
     before, near = at.before, at.near
+    boxed = any(x.says("pack.box") for x in at.scene.items[max(0, at.i - 2) : at.i])
+    if boxed and "ties" in at.scene.topics and at.size.whole:
+        return at.aside("how many to a box")
     if before is not None and before.says("weather.temperature") and abs(at.size.value) <= 45:
         return at.claim("temperature", plain(at.size, at.scene.degrees))
     block = before is not None and before.tagged("noun", "block")
@@ -63,6 +66,16 @@ def _at_block(at: Beside) -> bool:
     if at.size.decimal and at.known("strength"):
         return at.strong()
     return block_number(at.scene, at.i, at.item, near)
+
+
+def _by_name(at: Beside) -> bool:
+    """'140s', 'dense 7s': blocks called by their thickness or strength."""
+    after = at.scene.at(at.i + 1)
+    if after is None or not after.says("block.called") or after.start != at.item.end or not at.size.whole:
+        return False
+    if at.known("thickness"):
+        return at.thick()
+    return at.known("called") and at.strong()
 
 
 def _behind_other(at: Beside) -> bool:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from bot.reading.items import Item
+from bot.reading.items import Item, Measure
 from bot.reading.scene import Scene, plain
 from bot.reading.slots.bags import OF, counted_of
 from bot.reading.slots.beside import spaced
+from bot.reading.slots.opening_sizes import kind_of_raw
 from bot.reading.slots.put import put
-from bot.reading.units import LENGTH
+from bot.reading.units import LENGTH, believable
 from knowledge.units import kind
 
 WIDEST_CRACK = 60  # mm
@@ -39,6 +40,10 @@ def by_unit(scene: Scene, i: int, item: Item) -> None:
     elif what == AREA:
         near = scene.at(i + 1)
         if near is not None and near.tagged("noun", "window"):
+            return
+        before = scene.at(i - 1)
+        if before is not None and kind_of_raw(before):
+            _of_opening(scene, item)
             return
         scene.claim("area", plain(size, unit), item)
     elif what == VOLUME and noun_at(scene, i, "wall", "block") and "mortar" in topics:
@@ -74,6 +79,17 @@ def by_unit(scene: Scene, i: int, item: Item) -> None:
         _length_of(scene, i, item)
 
 
+def _of_opening(scene: Scene, item: Item) -> None:
+    """'a window 1 m sq': the area of the opening named before it, no wall's."""
+    found = scene.heard.slots.get("openings") or []
+    if len(found) == 1 and not {"width", "height", "area"} & set(found[0]):
+        scene.heard.slots["openings"] = [{**found[0], "area": plain(item.size, item.size.unit)}]
+        scene.heard.evidence["openings"].append((item.start, item.end))
+        item.used = "openings"
+        return
+    scene.doubt("openings", f"Is {item.text} the opening, or the wall?", [], item)
+
+
 def _mass(scene: Scene, i: int, item: Item) -> None:
     size = item.size
     if noun_at(scene, i, "bag"):
@@ -105,7 +121,9 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
     before_at = scene.left(i, over="over.width")
     before = scene.at(before_at)
     beside = [x for x in (near, before) if x is not None]
-    if any(x.tagged("noun", "crack") for x in beside) and small:
+    if any(x.says("crack.leaning") for x in (scene.at(i - 1), scene.at(i + 1)) if x is not None):
+        scene.aside(item, "how far it leans")
+    elif any(x.tagged("noun", "crack") for x in beside) and small:
         put(scene, "crack", "width", plain(size, size.unit), item)
     elif (near is not None and near.tagged("noun", "cavity")) or (
         before is not None and before.tagged("noun", "cavity") and small
@@ -114,7 +132,7 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
     elif (
         (near is not None and near.tagged("noun", "mortar_joint"))
         or (before is not None and before.tagged("noun", "mortar_joint") and small and size.to_mm() <= 30)
-        or (near is not None and near.tagged("noun", "joint") and small and "joints" not in scene.topics)
+        or (any(x.tagged("noun", "joint") for x in beside) and _as_a_bed(scene, size))
     ):
         scene.claim("joint_thickness", plain(size, size.unit), item)
     elif small and (
@@ -133,6 +151,13 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
         scene.claim("spacing", plain(size, size.unit), item)
     elif "crack" in scene.topics and size.unit in {"mm", "cm", "in"} and size.to_mm() <= WIDEST_CRACK:
         put(scene, "crack", "width", plain(size, size.unit), item)
+
+
+def _as_a_bed(scene: Scene, size: Measure) -> bool:
+    """Whether a size at 'joint' is of the mortar: small, and no movement joint is spoken of."""
+    movement = "joints" in (scene.topics if scene.named_strongly or not scene.in_force else scene.in_force)
+    found = {"value": size.value, "unit": size.unit}
+    return not movement and size.unit in {"mm", "in", "cm"} and believable(scene, found, "coat")
 
 
 def noun_at(scene: Scene, i: int, *names: str, over: str = "") -> bool:

@@ -95,7 +95,7 @@ def _prefixed(scene: Scene) -> bool:
     if first and items[first - 1].kind == "measure" and not items[first - 1].used:
         return False
     if len(words) > 1 and not any(
-        x.kind == "measure" and not x.used for x in items[words[-1] + 1 : words[-1] + 4]
+        x.kind == "measure" and x.used in {"", "block"} for x in items[words[-1] + 1 : words[-1] + 4]
     ):
         return False  # the last word has its size before it, so they all have
     j = first + 1
@@ -174,12 +174,7 @@ def set_dimension(scene: Scene, item: Item, dim: str, word_at: int) -> None:
     if thing == "block" and dim in {"length", "height"} and item.kind == "measure" and _block_like(item):
         put(scene, "block", dim, plain(size, size.unit or "mm"), item)
         return
-    if (
-        dim == "width"
-        and thing == "block"
-        and item.size.unit in {"mm", "cm", "in"}
-        and item.size.to_mm() <= 400
-    ):
+    if dim == "width" and thing == "block" and _as_thick(scene, item):
         dim = "thickness"
     if (
         dim in {"width", "thickness"}
@@ -214,6 +209,14 @@ def set_dimension(scene: Scene, item: Item, dim: str, word_at: int) -> None:
     slot = "length" if dim == "width" else dim
     use = "height" if slot == "height" else "wall"
     settle(scene, slot, item, use)
+
+
+def _as_thick(scene: Scene, item: Item) -> bool:
+    """Whether a width of a block is its thickness."""
+    size = item.size
+    if not size.unit:
+        return size.whole and size.value in scene.region.known.get("thickness", ())
+    return size.unit in {"mm", "cm", "in"} and size.to_mm() <= 400
 
 
 def _block_like(item: Item) -> bool:

@@ -140,6 +140,8 @@ def _no_block(scene: Scene, j: int) -> bool:
 
 def owner_right(scene: Scene, j: int) -> bool:
     """Whether something else directly behind the size claims it."""
+    if j in scene.owners:
+        return scene.owners[j] > j
     k = scene.right(j, over="over.dimension")
     nxt = scene.at(k)
     if nxt is None or k is None or (nxt.tagged("noun", "block") and _no_block(scene, j)):

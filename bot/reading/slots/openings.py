@@ -6,6 +6,7 @@ from typing import Any
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene
+from bot.reading.slots.opening_order import turn_about
 from bot.reading.slots.opening_sizes import kind_of, owner_right
 from bot.reading.slots.openings_before import sizes_before
 from bot.reading.slots.openings_behind import sizes_behind
@@ -20,6 +21,7 @@ def take_openings(scene: Scene) -> None:
     if scene.topics and set(scene.topics) <= {"crack", "safety", "weather", "bearing"}:
         return
     noun_at = [i for i, item in enumerate(scene.items) if kind_of(item)]
+    scene.owners = turn_about(scene) if len(noun_at) > 1 else {}
     for n, i in enumerate(noun_at):
         item = scene.items[i]
         kind = kind_of(item) or "opening"
@@ -54,6 +56,8 @@ def take_openings(scene: Scene) -> None:
             continue
         if not said_size and mention and _general(scene, i):
             continue
+        if n and _between_two(scene, noun_at[n - 1], i, opening, spans, found):
+            return
         found.append(opening)
         sources += spans
         more = _further_places(scene, opening, stop, sources) if plural or opening["count"] > 1 else []
@@ -72,6 +76,31 @@ def take_openings(scene: Scene) -> None:
         scene.claim("openings", found, *sources)
     elif denied:
         scene.claim("openings", [], *[scene.items[i] for i in noun_at])
+
+
+def _between_two(
+    scene: Scene,
+    one: int,
+    other: int,
+    opening: dict[str, Any],
+    spans: list[Item],
+    found: list[dict[str, Any]],
+) -> bool:
+    """'door 900x2100 window': of the door, or of the window? Asked where nothing parts it from either."""
+    pair = next((x for x in scene.items[one + 1 : other] if x.kind == "dims" and x in spans), None)
+    if pair is None or not found or {"width", "height"} & set(found[-1]) or "width" not in opening:
+        return False
+    between = scene.items[one + 1 : other]
+    if any(x.kind == "mark" or x.says("list.then") or not (x is pair or x.tagged("side")) for x in between):
+        return False
+    size = {"width": opening["width"], "height": opening["height"]}
+    bare = {k: v for k, v in opening.items() if k not in size}
+    choices = [
+        (f"The {found[-1]['kind']}", {"openings": [*found[:-1], {**found[-1], **size}, bare]}),
+        (f"The {opening['kind']}", {"openings": [*found, opening]}),
+    ]
+    scene.doubt("openings", f"Which of them is {pair.text}?", choices, *spans)
+    return True
 
 
 def _further_places(

@@ -47,6 +47,8 @@ def sizes_before(scene: Scene, i: int, floor: int, opening: dict[str, Any], span
     crossed = False
     while j >= floor:
         item = items[j]
+        if scene.owners.get(j, i) != i:
+            return sized
         if item.kind in {"measure", "dims"} and not item.used:
             if item.kind == "dims":
                 sizes = item.sizes
@@ -153,6 +155,8 @@ def _count_here(scene: Scene, j: int, i: int) -> bool:
 def _sized_right(scene: Scene, i: int) -> bool:
     """Whether a size stands directly behind the noun and belongs to it."""
     items = scene.items
+    if i in scene.owners.values():
+        return any(size > i for size, noun in scene.owners.items() if noun == i)
     j = scene.right(i, over="over.before_size")
     if j is None or items[j].kind not in {"dims", "measure"} or items[j].used:
         return False

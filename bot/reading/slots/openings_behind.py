@@ -150,6 +150,16 @@ def _attribute(
         item.used = "openings"
         spans.append(item)
         return "count"
+    sized_next = scene.at(j + 2)
+    counts = (
+        item.size.whole and after is not None and after.says("walls.number_of") and sized_next is not None
+        and sized_next.kind in {"dims", "measure"}
+    )  # fmt: skip
+    if counts and not item.tagged("count"):
+        opening["count"] = int(item.size.value)
+        item.used = "openings"
+        spans.append(item)
+        return "count"
     if item.tagged("count") and item.size.whole:
         if not kind_of_raw(items[j - 1]) or (after is not None and after.kind in {"dims", "measure"}):
             return None

@@ -62,9 +62,19 @@ def take_packs(scene: Scene) -> None:
             per = item
         else:
             packs = item
+    if packs is not None and per is None:
+        per = next((x for i, x in enumerate(items) if x is not packs and _to_each(scene, i)), None)
     if per is not None:
         scene.claim("pack_size", int(per.size.value), per)
         if packs is not None:
             scene.claim("block_count", int(packs.size.value * per.size.value), packs, per)
     elif packs is not None and ("blocks" in scene.topics or any(x.tagged("noun", "pack") for x in items)):
         scene.aside(packs, "packs, but not how many to a pack")
+
+
+def _to_each(scene: Scene, i: int) -> bool:
+    """'72 in each', where packs were counted before."""
+    item = scene.items[i]
+    ahead = scene.items[i + 1 : i + 3]
+    whole = item.kind == "measure" and not item.used and item.size.whole and item.size.value > 1
+    return whole and any(x.says("walls.each") for x in ahead)

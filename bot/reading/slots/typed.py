@@ -63,9 +63,8 @@ def _in_hand(scene: Scene) -> None:
             j = scene.right(i)
             near = scene.at(j)
             if near is not None and near.says("block.in_hand"):
-                if near.low in {"on", "in"} and (
-                    scene.at((j or 0) + 1) is None or not scene.items[(j or 0) + 1].says("block.site")
-                ):
+                place = scene.at(scene.right(j or 0))
+                if near.low in {"on", "in"} and (place is None or not place.says("block.site")):
                     continue
                 scene.claim("block_count", int(item.size.value), item)
                 return

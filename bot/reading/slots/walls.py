@@ -40,6 +40,14 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
         return
     if not size.unit and item.tagged("count"):
         return
+    if (
+        scene.topics == ["weather"]
+        and not size.unit
+        and not any(x.tagged("noun", n) for x in scene.items for n in ("cement", "sand", "lime"))
+    ):
+        if "temperature" in scene.heard.slots:
+            scene.aside(item, "another temperature, or a time")
+        return
     if size.unit in {"mm", "in", "cm"} and "render" in scene.topics and 0 < size.to_mm() <= 60:
         if "coat_thickness" not in scene.heard.slots:
             scene.claim("coat_thickness", plain(size, size.unit), item)
@@ -105,7 +113,13 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
     if tiny and not size.negative and size.unit in {"mm", "in"}:
         return
     thick = size.value in scene.region.known.get("thickness", ()) and size.value >= 75
-    if not size.unit and not size.decimal and thick and "length" in slots and of_a_unit(scene, i, item):
+    if (
+        not size.unit
+        and not size.decimal
+        and thick
+        and {"length", "area"} & set(slots)
+        and of_a_unit(scene, i, item)
+    ):
         put(scene, "block", "thickness", plain(size, "mm"), item)
         scene.assume("block", "mm", f"'{item.text}' was taken as a thickness of {size.value:g} mm.")
         return
@@ -126,7 +140,7 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
         if (
             len(options) == 1
             and "length" in slots
-            and follows_length(scene, i)
+            and (follows_length(scene, i) or (i > 0 and scene.items[i - 1].says("walls.all")))
             and convert(options[0]["value"], options[0]["unit"], "m")
             < convert(slots["length"]["value"], slots["length"]["unit"], "m")
         ):

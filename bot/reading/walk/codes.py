@@ -13,6 +13,10 @@ def letter_code(way: Walk, i: int, follows: Token) -> int | None:
     t, word = way.t, way.t[i].text
     if word == "x":
         return None
+    talk = way.phrase(i)
+    ends = i == 0 or i + 2 >= len(t)
+    if ends and talk is not None and talk[0] == i + 2 and any(tag[0] == "chatter" for tag in talk[1]):
+        return way.add("phrase", i, i + 2, tags=talk[1])
     if word == "m" and follows.text in {"2", "3"} and not (i and way.t[i - 1].kind == "number"):
         beyond = t[i + 2] if i + 2 < len(t) else None
         before = t[i - 1].text if i else ""

@@ -92,6 +92,7 @@ def measured(way: Walk, found: Number, negative: bool) -> int:
         j < len(t)
         and way.says(t[j].text, "touching.count")
         and (not t[j].spaced or way.says(t[j].text, "touching.count_apart"))
+        and not (t[j].spaced and i and t[i - 1].text in {"=", ":"})
     ):
         k = j + 1
         stop = k < len(t) and t[k].text == "." and not t[k].spaced

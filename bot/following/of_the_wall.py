@@ -1,0 +1,33 @@
+"""A size in a conversation that changes the wall: only where nothing says that it is of something else."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.heard import Doubt, Heard
+from bot.reading.scene import show
+
+Plain = dict[str, Any]
+
+
+def of_the_wall(heard: Heard, before: Plain, topics: tuple[str, ...]) -> None:
+    """'put one at 3 m' after a wall of 9 m: its length does not change in silence; what is the 3 m?"""
+    if heard.topics or heard.walls or "wall" in heard.marks or not heard.stray:
+        return
+    if heard.denied or "correct" in heard.marks:
+        return
+    for slot in ("length", "height"):
+        size, had = heard.slots.get(slot), before.get(slot)
+        if slot in heard.named or not isinstance(had, dict) or not isinstance(size, dict) or size == had:
+            continue
+        spans = heard.evidence.pop(slot, [])
+        del heard.slots[slot]
+        heard.assumed = [a for a in heard.assumed if a["slot"] != slot]
+        choices: list[tuple[str, Plain]] = [(f"The wall is {show(size)} {_WAY[slot]}", {slot: size})]
+        if "joints" in topics:
+            choices.insert(0, (f"A joint at {show(size)}", {"joint_at": [size]}))
+        said = " ".join(heard.text[a:b] for a, b in spans) or show(size)
+        heard.doubts.append(Doubt("number", f"What is {said} in this?", choices, spans=spans))
+
+
+_WAY = {"length": "long", "height": "high"}
