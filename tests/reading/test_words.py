@@ -13,6 +13,7 @@ import pytest
 
 import bot.reading
 import bot.speaking.say
+import bot.talking.whose_rules
 import knowledge.calculators
 from bot.reading.letters import solid
 from bot.reading.read import read
@@ -137,7 +138,9 @@ def keys_used(source: str) -> set[tuple[str, str]]:
     return found
 
 
-SAY = Path(bot.speaking.say.__file__).read_text(encoding="utf-8")
+SAY = "\n".join(
+    Path(m.__file__).read_text(encoding="utf-8") for m in (bot.speaking.say, bot.talking.whose_rules)
+)
 USED = {(table, key) for table, key in keys_used(SAY) if table in SPOKEN}
 
 

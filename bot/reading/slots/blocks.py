@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain
 from bot.reading.slots.put import put
@@ -18,12 +20,16 @@ def block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
         return True
     plural = near.low.endswith("s") and near.tagged("noun", "block") and not near.says("block.no_plural")
     before = scene.at(i - 1)
-    if plural and not thick and before is not None and before.tagged("ask"):
-        faces = scene.region.known.get("face", ())
-        if item.size.value in {face[0] for face in faces}:  # 'how many 440 blocks'
+    asked = before is not None and before.tagged("ask")
+    if plural and not thick and item.size.value in {f[0] for f in scene.region.known.get("face", ())}:
+        if asked:  # 'how many 440 blocks'
             put(scene, "block", "length", plain(item.size, "mm"), item)
             scene.assume("block", "mm", f"'{item.text}' was taken as the length of the block.")
             return True
+        if _sized(scene, item) and not item.tagged("count") and not _counted(scene, i):
+            _count_or_length(scene, item)
+            return True
+    if plural and not thick and asked:
         return False
     if item.size.whole and _is_count(scene, i, near, plural, thick):
         scene.claim("block_count", int(item.size.value), item)
@@ -35,22 +41,45 @@ def block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
 
 
 def _is_count(scene: Scene, i: int, near: Item, plural: bool, thick: bool) -> bool:
-    items, item = scene.items, scene.items[i]
+    item = scene.items[i]
     if not plural:
         return (
             not thick and item.size.value >= 10 and near.tagged("noun", "block") and near.says("block.single")
         )
     if item.tagged("count") or not thick:
         return True
-    if any(x.says("block.count_before") for x in items[max(0, i - 3) : i]):
+    if _counted(scene, i):
         return True
-    if any(x.says("block.count_behind") for x in items[i + 1 : i + 6]):
-        return True
-    sized = any(
-        x.kind == "dims" or (x.kind == "measure" and x is not item and x.size.unit in {"m", "m²", "ft"})
-        for x in items
+    return ("blocks" in scene.topics or "mortar" in scene.topics) and not _sized(scene, item)
+
+
+def _counted(scene: Scene, i: int) -> bool:
+    """Whether words near the number say that it counts: 'got 60 blocks', '60 blocks left'."""
+    before, behind = scene.items[max(0, i - 3) : i], scene.items[i + 1 : i + 6]
+    return any(x.says("block.count_before") for x in before) or any(
+        x.says("block.count_behind") for x in behind
     )
-    return ("blocks" in scene.topics or "mortar" in scene.topics) and not sized
+
+
+def _sized(scene: Scene, item: Item) -> bool:
+    """Whether a wall has its own size in the message."""
+    return any(
+        x.kind == "dims" or (x.kind == "measure" and x is not item and x.size.unit in {"m", "m²", "ft"})
+        for x in scene.items
+    )
+
+
+def _count_or_length(scene: Scene, item: Item) -> None:
+    """'440 blocks in 12 m': their number, or the size that they are called by?"""
+    length = plain(item.size, "mm")
+    choices: list[tuple[str, dict[str, Any]]] = [
+        (
+            f"Blocks {length['value']:g} mm long",
+            {"block": {**scene.heard.slots.get("block", {}), "length": length}},
+        ),
+        (f"{item.text} of them", {"block_count": int(item.size.value)}),
+    ]
+    scene.doubt("block_count", f"Is {item.text} the length of the blocks, or how many?", choices, item)
 
 
 def _thickness(scene: Scene, item: Item, near: Item, thick: bool) -> bool:
