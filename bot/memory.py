@@ -6,9 +6,10 @@ from typing import TypeVar
 
 from sqlalchemy import Connection, Engine
 
-from bot.store import posting, saved, taking
+from bot.store import paces, posting, retention, saved, taking
 from bot.store.lanes import Claim, Lanes
 from bot.store.opening import bring_up_to_date, claim_file, open_engine
+from bot.store.paces import OwnPaces, Rate, Verdict
 from bot.store.rows import Letter, Question, Queue, Settled, Talk, Update, Waiting
 
 T = TypeVar("T")
@@ -21,6 +22,7 @@ class Memory:
 
     def __init__(self, url: str) -> None:
         self._lock = claim_file(url)
+        self._paces = OwnPaces()
         self._engine: Engine = open_engine(url)
         bring_up_to_date(self._engine)
         self._door: Connection = self._engine.connect()
@@ -54,9 +56,23 @@ class Memory:
         with self._book.begin():
             return taking.waiting(self._book, after, most)
 
-    def claim(self, most: int, is_busy: Callable[[str], bool]) -> Claim:  # noqa: ARG002 - all lanes are ours
-        """What may be worked now."""
-        return Claim(self.waiting(most))
+    def claim(
+        self,
+        most: int,
+        is_busy: Callable[[str], bool],  # noqa: ARG002 - all lanes are ours
+        only: Sequence[str] | None = None,
+    ) -> Claim:
+        """What may be worked now, of all lanes or `only` of these."""
+        if only is None:
+            return Claim(self.waiting(most))
+        return Claim(self.look(lambda book: taking.waiting_in(book, only, most)))
+
+    def admit(self, keys: Sequence[str], rate: Rate) -> list[Verdict]:
+        """Whether each of these may go on at this rate."""
+        return self._paces.take(keys, rate, time.monotonic())
+
+    def note_pace(self, lane: str, places: float) -> None:
+        """Note how fast a chat was written to: for the next worker, and here there is none."""
 
     def recall(self, keys: Iterable[str]) -> dict[str, Talk]:
         """The conversations of these keys."""
@@ -103,10 +119,15 @@ class Memory:
         with self._book.begin():
             taking.sweep(self._book, time.time() - older_than)
 
-    def forget(self, silent: float) -> None:
-        """Forget conversations that were silent for so many seconds."""
+    def note_seen(self, now: float, since: float) -> None:
+        """Note which chats wrote since a moment."""
         with self._book.begin():
-            taking.forget(self._book, time.time() - silent)
+            retention.note_seen(self._book, now, since)
+
+    def forget(self, before: float, most: int) -> bool:
+        """Forget at most so many of each thing that chats keep from before a moment; whether more is left."""
+        with self._book.begin():
+            return retention.forget(self._book, before, most)
 
     def queues(self) -> list[Queue]:
         """How inbox and outbox stand."""
@@ -156,10 +177,20 @@ class SharedMemory(Memory):
             self._book.exec_driver_sql("SET SESSION synchronous_commit = off")
         self._lanes = Lanes()
 
-    def claim(self, most: int, is_busy: Callable[[str], bool]) -> Claim:
+    def claim(self, most: int, is_busy: Callable[[str], bool], only: Sequence[str] | None = None) -> Claim:
         """What this worker may work now, and letters that a dead one left."""
         with self._book.begin():
-            return self._lanes.claim(self._book, most, is_busy)
+            return self._lanes.claim(self._book, most, is_busy, only)
+
+    def admit(self, keys: Sequence[str], rate: Rate) -> list[Verdict]:
+        """Whether each of these may go on at this rate, which all workers share."""
+        with self._book.begin():
+            return paces.take(self._book, keys, rate)
+
+    def note_pace(self, lane: str, places: float) -> None:
+        """Note how fast a chat was written to, for the worker that holds its lane next."""
+        with self._book.begin():
+            paces.write(self._book, f"chat {lane}", places)
 
     def settle(self, settled: Sequence[Settled]) -> None:
         """As ever; lanes that only letters have are held as well until they are sent."""

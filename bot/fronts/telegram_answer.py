@@ -10,6 +10,7 @@ from bot.fronts.desk.buttons import examples, under_answer
 from bot.fronts.desk.cautions import shorten
 from bot.fronts.desk.named import named
 from bot.fronts.desk.site import Site
+from bot.fronts.tally import Tally
 from bot.fronts.telegram_arrival import Arrival
 from bot.languages import FIRST, chat
 from bot.speaking.html import render, units, whole
@@ -73,6 +74,7 @@ class Answerer:
         self.talking = talking
         self.words = words
         self.share = share
+        self.tally = Tally()
 
     def said(self, site: Site) -> dict[str, str]:
         """What the chat says about itself, in the language of this site."""
@@ -95,6 +97,7 @@ class Answerer:
         if question.key != arrival.key or question.digest == digest(arrival.text):
             return Settled(row)
         settled = self._settled(row, arrival, question.before, site)
+        self.tally.misread("edited")
         if talk and talk.turn != question.turn:  # later words stand on the old reading: they keep it
             settled.talk = None
             for letter in settled.letters:
@@ -122,6 +125,7 @@ class Answerer:
             return Settled(
                 row, letters=[press_answer(arrival, _short(reply) or self.said(site)["stale_press"])]
             )
+        self.tally.turn(reply)
         settled = self.talking.chosen(before, state, site)
         letters, after = self._letters(row, arrival, reply, settled)
         for letter in letters[:1]:
@@ -172,6 +176,7 @@ class Answerer:
     def _settled(self, row: int, arrival: Arrival, before: str, site: Site) -> Settled:
         start = self.talking.open(self.talking.at(self.talking.read(before), site), site)
         state, reply = self.talking.turn(start, named(start, arrival.text))
+        self.tally.turn(reply)
         settled = self.talking.chosen(start, state, site)
         letters, after = self._letters(row, arrival, reply, settled)
         return Settled(

@@ -2,14 +2,15 @@
 
 import asyncio
 import logging
-import re
 import time
 from collections import deque
 from collections.abc import Callable, Iterable, Sequence
 
 from bot.fronts.desk.printing import Printer
+from bot.fronts.tally import Tally
 from bot.fronts.telegram_arrival import Again, Done, Line, Never, Outcome, Wait
-from bot.fronts.telegram_window import NEAR, NEAR_SHARED, Pace, Window
+from bot.fronts.telegram_log import fail, info
+from bot.fronts.telegram_window import NEAR, NEAR_SHARED, Pace, Tempo, Window
 from bot.memory import Memory
 from bot.store.rows import Letter
 
@@ -30,11 +31,14 @@ class Sender:
         self.memory = memory
         self.is_up = is_up
         self.window = Window(NEAR_SHARED if memory.shared else NEAR)
-        self.pace = Pace()
+        self.pace = Pace(memory.note_pace if memory.shared else None)
+        self.tempo = Tempo(0, memory.admit)
+        self.objected: Callable[[], None] = lambda: None
         self.broken: asyncio.Future[None] = asyncio.get_running_loop().create_future()
         self.pending = 0
+        self._resting = 0
         self._closing = False
-        self.counted: Callable[[str, str], None] = lambda _method, _end: None
+        self.tally = Tally()
         self.emptied: Callable[[], None] = lambda: None
         self.idle = asyncio.Event()
         self.idle.set()
@@ -60,6 +64,10 @@ class Sender:
             task = asyncio.get_running_loop().create_task(self._work(letter.lane))
             self._tasks.add(task)
             task.add_done_callback(self._ended)
+
+    def is_moving(self) -> bool:
+        """Whether any letter could go now, rather than at some later time."""
+        return len(self._lanes) > self._resting
 
     async def close(self, patience: float = 5.0) -> None:
         """Begin nothing new, let calls under way end, stop; what is not sent stays in the outbox."""
@@ -92,6 +100,8 @@ class Sender:
     async def _attempt(self, letter: Letter) -> bool:
         """One attempt, when it is due; true when the letter is off the desk."""
         while rest := max(letter.due - time.time() if letter.due else 0.0, self._must_rest(letter)):
+            await self._rest(rest)
+        while letter.chat is not None and (rest := self.tempo.wait(time.monotonic())):
             await asyncio.sleep(rest)
         made = await self.printer.ready(letter) if "paper" in letter.body else None
         async with self.window:
@@ -101,7 +111,7 @@ class Sender:
             body = made if made is not None else letter.body
             began = time.perf_counter()
             outcome = await self.line.call(letter.method, body)
-            self.counted(letter.method, type(outcome).__name__)
+            self.tally.call(letter, type(outcome).__name__)
             if isinstance(outcome, Done):
                 self.window.took(time.perf_counter() - began)
                 self.printer.sent(letter, body, outcome.result)
@@ -110,6 +120,13 @@ class Sender:
         if isinstance(outcome, Never) and self.printer.spoiled(letter, body):
             return False  # the platform no longer knows the paper by its number: it is made again
         return self._failed(letter, outcome)
+
+    async def _rest(self, seconds: float) -> None:
+        self._resting += 1
+        try:
+            await asyncio.sleep(seconds)
+        finally:
+            self._resting -= 1
 
     def _must_rest(self, letter: Letter) -> float:
         if letter.due > time.time() or letter.chat is None:
@@ -165,6 +182,8 @@ class Sender:
             case Wait(seconds):
                 if letter.chat is not None:
                     self.pace.slow_down(letter.chat, time.monotonic())
+                    if self.tempo.refused(letter.chat, time.monotonic()):
+                        self.objected()
                 return self._later(letter, seconds, "too many requests")
             case Again(why, unsent):
                 letter.misses += 1
@@ -191,18 +210,17 @@ class Sender:
             letter.method = "sendMessage"
             letter.body.pop("message_id", None)
             return False
-        return self._aside(letter, why)
+        return self._aside(letter, why, refused=True)
 
     def _later(self, letter: Letter, seconds: float, why: str) -> bool:
         letter.due = time.time() + seconds
         self.memory.put_back(letter, why)
-        log.info("letter %d waits %.1f s: %s", letter.id, seconds, why)
+        info(log, "letter waits", row=letter.id, seconds=round(seconds, 1), fault=why)
         return False
 
-    def _aside(self, letter: Letter, why: str) -> bool:
+    def _aside(self, letter: Letter, why: str, refused: bool = False) -> bool:
         self.memory.set_aside(letter, why)
-        # quoted parts and numbers of a refusal may be a person's: they stay in the database
-        log.error(
-            "letter %d set aside, %d failed attempts: %s", letter.id, letter.tries, re.split(r'["\d]', why)[0]
-        )
+        # the words of a refusal may hold a person's: they stay in the database
+        fault = "refused" if refused else why
+        fail(log, "letter set aside", row=letter.id, tries=letter.tries, fault=fault)
         return True

@@ -6,7 +6,9 @@ import logging
 from collections.abc import Callable
 from typing import Any
 
+from bot.fronts.tally import Tally
 from bot.fronts.telegram_arrival import Barred, Clash, Done, Line, Wait, chat_of
+from bot.fronts.telegram_log import fail, warn
 from bot.memory import Memory
 from bot.store.rows import Update
 
@@ -36,7 +38,9 @@ class Poller:
         self.seconds = seconds
         self.news = asyncio.Event()
         self.inline: Callable[[Any], None] = lambda _query: None
+        self.lets_in: Callable[[dict[str, Any]], bool] | None = None  # None: everybody is
         self.up = True
+        self.tally = Tally()
         self.at_work = False  # set once the talk is loaded
         self.backlog = 0
         self._pause = FIRST_PAUSE
@@ -62,13 +66,13 @@ class Poller:
                     await self._clash(why)
                 case _:
                     self.up = False
-                    log.warning("poll failed: %s", getattr(outcome, "why", "answer of a wrong shape"))
+                    warn(log, "poll failed", fault=type(outcome).__name__)
                     await self._rest()
 
     async def _keep(self, updates: list[Any]) -> int:
         sound = [u for u in updates if isinstance(u, dict) and _is_number(u.get("update_id"))]
         if len(sound) < len(updates):
-            log.error("%d updates without a number left out", len(updates) - len(sound))
+            fail(log, "updates without a number left out", count=len(updates) - len(sound))
         if not sound:
             await self._rest()
             return 0
@@ -78,6 +82,10 @@ class Poller:
 
     def write_down(self, sound: list[dict[str, Any]]) -> None:
         """Write updates down; when this returns they may be acknowledged."""
+        for update in sound:
+            self.tally.update(update)
+        if self.lets_in is not None:
+            sound = [update for update in sound if self.lets_in(update)]
         for update in [u for u in sound if "inline_query" in u]:
             sound.remove(update)  # lives for seconds and changes nothing: past the queue
             self.inline(update["inline_query"])
@@ -90,7 +98,7 @@ class Poller:
             self.news.set()
 
     async def _clash(self, why: str) -> None:
-        log.warning("another poller or a web hook stands in the way")
+        warn(log, "another poller or a web hook stands in the way")
         if "webhook" in why.lower():
             await self.line.call("deleteWebhook", {"drop_pending_updates": False})
         await self._rest()

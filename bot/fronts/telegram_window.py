@@ -2,6 +2,9 @@
 
 import asyncio
 from collections import deque
+from collections.abc import Callable, Sequence
+
+from bot.store.paces import Rate, Verdict
 
 NEAR = 0.004
 """A platform within so many seconds is near: one call at a time is pace enough."""
@@ -62,13 +65,19 @@ class Pace:
     GROUP_BURST, GROUP_EACH = 20.0, 3.0  # the platform's rule: twenty a minute in a group
     CHAT_EACH, MEMORY = 1.0, 60.0  # and about one a second in a chat, short bursts allowed
 
-    def __init__(self) -> None:
+    def __init__(self, note: Callable[[str, float], None] | None = None) -> None:
         self._full: dict[int, tuple[float, float, float]] = {}
+        self._note = note
 
     def slow_down(self, chat: int, now: float) -> None:
         """The platform said that this chat was written to too fast."""
         if chat > 0:
-            self._full[chat] = (now, 1.0, self.CHAT_EACH)
+            self._set(chat, now, 1.0, self.CHAT_EACH)
+
+    def learn(self, chat: int, places: float, ago: float, now: float) -> None:
+        """What the worker that wrote to this chat before noted of it."""
+        if chat < 0 or ago < self.MEMORY:
+            self._full[chat] = (now - ago, places, self.GROUP_EACH if chat < 0 else self.CHAT_EACH)
 
     def wait(self, chat: int, now: float) -> float:
         """Seconds until the next message may go; zero takes the place."""
@@ -84,5 +93,47 @@ class Pace:
         places = min(most, places + (now - at) / each)
         if places < 1.0:
             return (1.0 - places) * each
-        self._full[chat] = (now, places - 1.0, each)
+        self._set(chat, now, places - 1.0, each)
         return 0.0
+
+    def _set(self, chat: int, now: float, places: float, each: float) -> None:
+        self._full[chat] = (now, places, each)
+        if self._note:
+            self._note(str(chat), places)
+
+
+class Tempo:
+    """Calls of all workers together: so many a second as is set, else the platform's rule once it objects."""
+
+    SLOW, SLOW_FOR = 30, 60.0  # the platform's rule: about thirty messages a second over all chats
+    CHATS, WITHIN = 3, 2.0  # refused in so many chats within so many seconds: it is not about one chat
+
+    def __init__(self, a_second: int, admit: Callable[[Sequence[str], Rate], Sequence[Verdict]]) -> None:
+        self.a_second = a_second
+        self.slow_until = 0.0
+        self._admit = admit
+        self._places = 0
+        self._refused: deque[tuple[float, int]] = deque(maxlen=20)
+
+    def wait(self, now: float) -> float:
+        """Seconds until one more call may go; zero takes the place."""
+        rate = self.a_second or (self.SLOW if now < self.slow_until else 0)
+        if not rate:
+            return 0.0
+        if not self._places:  # where they are many, the database is not asked for every one
+            wanted = max(1, rate // 50)
+            verdicts = self._admit(["all"] * wanted, Rate(wanted, max(1, rate - wanted)))
+            self._places = sum(verdict is Verdict.IN for verdict in verdicts)
+        if not self._places:
+            return 1.0 / rate
+        self._places -= 1
+        return 0.0
+
+    def refused(self, chat: int, now: float) -> bool:
+        """The platform said too fast; whether that makes it a matter of all chats from now on."""
+        self._refused.append((now, chat))
+        if len({chat for at, chat in self._refused if now - at < self.WITHIN}) < self.CHATS:
+            return False
+        fresh = now >= self.slow_until
+        self.slow_until = now + self.SLOW_FOR
+        return fresh

@@ -2,6 +2,7 @@
 
 import asyncio
 import logging
+import time
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 
@@ -9,8 +10,11 @@ from bot.fronts.desk.desk import Desk
 from bot.fronts.desk.site import Site, read_site
 from bot.fronts.telegram_answer import Answerer, pressed_turn
 from bot.fronts.telegram_arrival import Arrival
+from bot.fronts.telegram_gate import Turnstile
+from bot.fronts.telegram_log import fail, info, place_of
 from bot.fronts.telegram_send import Sender
 from bot.fronts.telegram_take import Poller
+from bot.fronts.telegram_yard import Yard
 from bot.memory import Memory
 from bot.store.rows import Settled, Talk, Waiting
 from bot.store.saved import site_bodies
@@ -38,27 +42,33 @@ class Worker:
         poller: Poller,
         answerer: Answerer,
         parse: Callable[[str], Arrival],
+        ending: asyncio.Event | None = None,
     ) -> None:
         self.memory = memory
         self.sender = sender
         self.poller = poller
         self.parse = parse
+        self.ending = ending or asyncio.Event()
         self.answerer = answerer
         self.desk = Desk(answerer, memory, sender.line)
+        self.yard: Yard | None = None
+        self.turnstile: Turnstile | None = None
 
     async def run(self) -> None:
-        """Work for ever; what the last process left comes first, one by one."""
-        if not self.memory.shared:
+        """Work until told to end; what the last process left comes first, one by one."""
+        if not self.memory.shared and not (self.yard and self.yard.only()):
             await self._left_over()
-        while True:
+        while not self.ending.is_set():
             self.poller.news.clear()
-            claim = self.memory.claim(BATCH, self.sender.has)
+            claim = self.memory.claim(BATCH, self.sender.has, self.yard.only() if self.yard else None)
+            for lane, places, ago in claim.paces:
+                self.sender.pace.learn(int(lane), places, ago, time.monotonic())
             self.sender.offer(claim.letters)
             self.poller.backlog -= len(claim.rows)
             batch = [row for row in claim.rows if not self._killed(row)]
             if batch:
                 await self._work(batch)
-            while self.sender.pending >= POST_FULL:
+            while self.sender.pending >= POST_FULL and not self.ending.is_set():
                 await asyncio.sleep(0.01)
             if len(claim.rows) < BATCH and not (self.memory.shared and claim.rows):
                 await self._rest(claim.barred)
@@ -76,7 +86,13 @@ class Worker:
         """Set aside what was in hand at too many ends of a process."""
         if row.tries < KILLS:
             return False
-        log.error("update in row %d set aside: in hand at %d ends of the process", row.id, row.tries)
+        fail(
+            log,
+            "update set aside",
+            row=row.id,
+            tries=row.tries,
+            fault="in hand at too many ends of a process",
+        )
         self.memory.settle([Settled(row.id, fault="in hand when the process ended")])
         return True
 
@@ -85,13 +101,15 @@ class Worker:
         last = 0
         left = self.memory.waiting(1_000_000)
         for row in left:
+            if self.ending.is_set():
+                return
             last = row.id
             if self._killed(row):
                 continue
             self.memory.tried(row.id)
             await self._work([row])
         if last:
-            log.info("%d updates taken up again", len(left))
+            info(log, "updates taken up again", count=len(left))
 
     async def _work(self, batch: Sequence[Waiting]) -> None:
         settled: list[Settled] = []
@@ -100,25 +118,30 @@ class Worker:
             try:
                 read.append((row, self.parse(row.body)))
             except Exception as error:
-                log.error("update in row %d set aside: %s", row.id, type(error).__name__)
+                fail(log, "update set aside", row=row.id, fault=type(error).__name__)
                 settled.append(Settled(row.id, fault=f"cannot be read: {type(error).__name__}"))
+        if self.turnstile and (held := self.turnstile.held_back(read)):
+            settled += held.values()
+            read = [(row, arrival) for row, arrival in read if row.id not in held]
         here = [arrival for _, arrival in read]
         talks, sites = self._recall(here)
         fresh: dict[tuple[int, int], Settled] = {}
         for row, arrival in read:
-            desk = self.desk.takes(arrival)
+            self.answerer.tally.began(row.id, row.at)
+            yard = self.yard is not None and self.yard.takes(arrival)
+            desk = yard or self.desk.takes(arrival)
             if desk and settled:
                 self._write(settled)  # the desk looks into the database
             try:
-                one = (
-                    await self.desk.take(row.id, arrival, talks.get(arrival.key))
-                    if desk
-                    else self._answer(
-                        row.id, arrival, talks.get(arrival.key), sites.get(arrival.chat, Site()), fresh
-                    )
-                )
+                if yard and self.yard:
+                    one = self.yard.take(row.id, arrival)
+                elif desk:
+                    one = await self.desk.take(row.id, arrival, talks.get(arrival.key))
+                else:
+                    site = sites.get(arrival.chat, Site())
+                    one = self._answer(row.id, arrival, talks.get(arrival.key), site, fresh)
             except Exception as error:
-                log.error("row %d: no answer: %s", row.id, _where(error))
+                fail(log, "no answer", row=row.id, fault=type(error).__name__, place=place_of(error))
                 one = self.answerer.excuse(row.id, arrival, sites.get(arrival.chat))
                 one.fault = f"no answer: {type(error).__name__}"
             if one.talk:
@@ -185,12 +208,3 @@ class Worker:
         if question is None and turn is not None:
             question = self.memory.question_of(turn)
         return self.answerer.choose(row, arrival, talk, question, site)
-
-
-def _where(error: Exception) -> str:
-    """The kind and place of an error, never its words: they may be a person's."""
-    trace = error.__traceback__
-    while trace and trace.tb_next:
-        trace = trace.tb_next
-    place = f" at {trace.tb_frame.f_code.co_name}:{trace.tb_lineno}" if trace else ""
-    return type(error).__name__ + place

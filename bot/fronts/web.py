@@ -1,4 +1,4 @@
-"""What the web hook's address answers: one ASGI application, four paths, nothing else."""
+"""What is answered over HTTP: one ASGI application, four paths, nothing else."""
 
 import hmac
 import json
@@ -33,13 +33,13 @@ class Site:
 
     def __init__(
         self,
-        secret: str,
-        take: Callable[[dict[str, Any]], None],
         is_ready: Callable[[], bool],
         figures: Callable[[], tuple[bytes, str]],
+        secret: str | None = None,
+        take: Callable[[dict[str, Any]], None] = lambda _update: None,
         counted: Callable[[int], None] = lambda _status: None,
     ) -> None:
-        self._secret = secret.encode()
+        self._secret = secret.encode() if secret else None  # None: there is no web hook here
         self._take = take
         self._is_ready = is_ready
         self._figures = figures
@@ -55,7 +55,7 @@ class Site:
             headers = {}
         except Refused as refusal:
             status, headers = refusal.status, refusal.headers
-        if scope["path"] == "/hook":
+        if scope["path"] == "/hook" and self._secret is not None:
             self._counted(status)
         lines = [(b"content-type", kind.encode()), (b"content-length", str(len(body)).encode())]
         lines += [(name.encode(), value.encode()) for name, value in headers.items()]
@@ -64,7 +64,7 @@ class Site:
 
     async def _answer(self, scope: Message, receive: Receive) -> tuple[int, bytes, str]:
         path, method = scope["path"], scope["method"]
-        if path == "/hook":
+        if path == "/hook" and self._secret is not None:
             if method != "POST":
                 raise Refused(405, allow="POST")
             return await self._hook(dict(scope["headers"]), receive)
@@ -78,6 +78,7 @@ class Site:
         return (200, b"yes\n", _TEXT) if ready else (503, b"not yet\n", _TEXT)
 
     async def _hook(self, headers: dict[bytes, bytes], receive: Receive) -> tuple[int, bytes, str]:
+        assert self._secret is not None
         if not hmac.compare_digest(headers.get(_SECRET, b""), self._secret):
             raise Refused(401)
         if headers.get(b"content-type", b"").partition(b";")[0].strip().lower() != b"application/json":

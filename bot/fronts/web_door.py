@@ -1,60 +1,56 @@
 """The web hook in the poller's place: served here, and the platform told where it is."""
 
 import asyncio
-import contextlib
 import logging
 import socket
-from collections.abc import Iterator
 from typing import Any
 
-import uvicorn
 from sqlalchemy.exc import SQLAlchemyError
 
 from bot.fronts.telegram_arrival import Barred, Done, Line
+from bot.fronts.telegram_log import warn
 from bot.fronts.telegram_take import KINDS, LONGEST_PAUSE, Poller, Refused
 from bot.fronts.web import NotNow, Site
 from bot.fronts.web_counts import Counts
+from bot.fronts.web_serve import answers, serving
 from bot.memory import Memory
 from bot.settings import Settings
 
 log = logging.getLogger("perpend.web")
 
 
-class Server(uvicorn.Server):
-    """A server that leaves the signals to whoever runs it."""
-
-    @contextlib.contextmanager
-    def capture_signals(self) -> Iterator[None]:
-        """Catch none."""
-        yield
-
-
 class Door(Poller):
     """Writes down what the platform brings, and only then says that it has it."""
 
-    def __init__(self, line: Line, memory: Memory, settings: Settings, counts: Counts) -> None:
+    def __init__(
+        self, line: Line, memory: Memory, settings: Settings, counts: Counts, bound: socket.socket
+    ) -> None:
         super().__init__(line, memory)
+        self.tally = counts
+        self._bound = bound
         self._settings = settings
         self._counts = counts
         self._fault: asyncio.Future[None] = asyncio.get_running_loop().create_future()
 
     async def run(self) -> None:
         """Serve until cancelled; requests under way are answered first."""
-        server = Server(self._config())
-        with _bound(self._settings.listen) as bound:
-            serving = asyncio.ensure_future(server.serve([bound]))
-            try:
-                await self._tell()
-                await asyncio.wait([serving, self._fault], return_when=asyncio.FIRST_COMPLETED)
-                if self._fault.done():
-                    await self._fault
-            finally:
-                server.should_exit = True
-                await serving
+        secret = self._settings.webhook_secret
+        assert secret is not None
+        site = Site(
+            self.is_ready,
+            lambda: self._counts.text(self.memory),
+            secret.get_secret_value(),
+            self.take,
+            self._counts.request,
+        )
+        async with serving(site, self._bound) as task:
+            await self._tell()
+            await asyncio.wait([task, self._fault], return_when=asyncio.FIRST_COMPLETED)
+            if self._fault.done():
+                await self._fault
 
     def take(self, update: dict[str, Any]) -> None:
         """Write one update down; a store that fails ends the worker, once that is said."""
-        self._counts.update(update)
         try:
             self.write_down([update])
         except SQLAlchemyError as error:
@@ -68,30 +64,7 @@ class Door(Poller):
 
     def is_ready(self) -> bool:
         """Whether the talk is loaded and the database answers."""
-        try:
-            self.memory.queues()
-        except SQLAlchemyError:
-            return False
-        return self.at_work
-
-    def _config(self) -> uvicorn.Config:
-        secret = self._settings.webhook_secret
-        assert secret is not None
-        site = Site(secret.get_secret_value(), self.take, self.is_ready, self._figures, self._counts.request)
-        return uvicorn.Config(
-            site,
-            lifespan="off",
-            log_config=None,
-            access_log=False,
-            server_header=False,
-            proxy_headers=False,
-            ws="none",
-            limit_concurrency=500,
-            timeout_graceful_shutdown=5,
-        )
-
-    def _figures(self) -> tuple[bytes, str]:
-        return self._counts.text(self.memory)
+        return self.at_work and answers(self.memory)
 
     async def _tell(self) -> None:
         """Tell the platform the address, where we are given it."""
@@ -111,11 +84,6 @@ class Door(Poller):
                     return
                 case Barred(why):
                     raise Refused(why)
-            log.warning("the platform does not take the web hook's address yet")
+            warn(log, "the platform does not take the web hook's address yet")
             await asyncio.sleep(pause)
             pause = min(pause * 2, LONGEST_PAUSE)
-
-
-def _bound(listen: str) -> socket.socket:
-    host, _, port = listen.rpartition(":")
-    return socket.create_server((host.strip("[]"), int(port)), backlog=256)

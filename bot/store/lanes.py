@@ -23,7 +23,8 @@ _unsent = text(
     " LIMIT :most"
 )
 _hold = text(
-    "SELECT lane FROM unnest(CAST(:lanes AS text[])) AS asked(lane)"
+    "SELECT lane, places, extract(epoch FROM clock_timestamp()) - at"
+    " FROM unnest(CAST(:lanes AS text[])) AS asked(lane) LEFT JOIN paces ON key = 'chat ' || lane"
     " WHERE pg_try_advisory_lock(hashtextextended(lane, 4200))"
 )
 _free = text(
@@ -31,10 +32,14 @@ _free = text(
     " FROM unnest(CAST(:lanes AS text[])) AS held(lane)"
 )
 _rows = text(
-    "SELECT id, body, tries FROM inbox WHERE stage = 'new' AND lane = ANY(CAST(:held AS text[]))"
+    "SELECT id, body, tries, at FROM inbox WHERE stage = 'new' AND lane = ANY(CAST(:held AS text[]))"
     " ORDER BY id LIMIT :most"
 )
 _tried = text("UPDATE inbox SET tries = tries + 1 WHERE id = ANY(CAST(:rows AS bigint[]))")
+
+
+Pace = tuple[str, float, float]
+"""A lane that was written to fast: the places left to it, and how many seconds ago that was."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +49,7 @@ class Claim:
     rows: Sequence[Waiting] = ()
     letters: Sequence[Letter] = ()
     barred: bool = False
+    paces: Sequence[Pace] = ()
 
 
 @dataclass(slots=True)
@@ -51,14 +57,16 @@ class Lanes:
     """The lanes that one session holds."""
 
     held: set[str] = field(default_factory=set)
+    paces: list[Pace] = field(default_factory=list)
 
-    def claim(self, connection: Connection, most: int, is_busy: Callable[[str], bool]) -> Claim:
+    def claim(
+        self, connection: Connection, most: int, is_busy: Callable[[str], bool], only: Sequence[str] | None
+    ) -> Claim:
         """Let go of quiet lanes, hold waiting ones; their updates, and letters that somebody left unsent."""
         self._let_go(connection, [lane for lane in self.held if not is_busy(lane)])
         seen = {"held": list(self.held), "most": MANY}
-        wanted = list(
-            dict.fromkeys([*connection.scalars(_waiting, seen), *connection.scalars(_unsent, seen)])
-        )
+        waiting = connection.scalars(_waiting, seen) if only is None else only
+        wanted = list(dict.fromkeys([*waiting, *connection.scalars(_unsent, seen)]))
         got: set[str] = set()
         tried = 0
         while tried < len(wanted) and len(got) < most:
@@ -66,17 +74,19 @@ class Lanes:
             got |= set(self.take(connection, part))
             tried += len(part)
         letters = unsent_in(connection, list(got)) if got else []
-        rows = _hand(
-            Waiting(*row) for row in connection.execute(_rows, {"held": list(self.held), "most": most})
-        )
+        worked = [lane for lane in self.held if only is None or lane in only]
+        rows = _hand(Waiting(*row) for row in connection.execute(_rows, {"held": worked, "most": most}))
         if rows:
             connection.execute(_tried, {"rows": [row.id for row in rows]})
-        return Claim(rows, letters, len(got) < len(wanted))
+        paces, self.paces = self.paces, []
+        return Claim(rows, letters, len(got) < len(wanted), paces)
 
     def take(self, connection: Connection, lanes: Iterable[str]) -> Sequence[str]:
         """Hold these lanes, as far as nobody else does."""
         wanted = [lane for lane in lanes if lane not in self.held]
-        got = connection.scalars(_hold, {"lanes": wanted}).all() if wanted else []
+        found = connection.execute(_hold, {"lanes": wanted}).all() if wanted else []
+        self.paces += [(lane, places, float(age)) for lane, places, age in found if places is not None]
+        got = [lane for lane, *_ in found]
         self.held.update(got)
         return got
 

@@ -22,6 +22,7 @@ class Waiting:
     id: int
     body: str
     tries: int
+    at: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

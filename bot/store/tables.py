@@ -2,14 +2,15 @@
 
 from sqlalchemy import BigInteger, Column, Float, Index, Integer, MetaData, String, Table, Text, text
 
-EDITION = "0002"
+EDITION = "0003"
 """The migration that these tables match."""
 
 NEW, DONE, ASIDE = "new", "done", "set aside"
 Identity = BigInteger().with_variant(Integer, "sqlite")
 
 metadata = MetaData()
-_open = text("stage = 'new'")
+is_new, is_aside = text("stage = 'new'"), text("stage = 'set aside'")
+"""Written out, as in the indexes: a database need not look at the rest."""
 
 inbox = Table(
     "inbox",
@@ -22,7 +23,8 @@ inbox = Table(
     Column("tries", Integer, nullable=False, server_default="0"),
     Column("fault", Text),
     Column("at", Float, nullable=False),
-    Index("inbox_open", "id", sqlite_where=_open, postgresql_where=_open),
+    Index("inbox_open", "id", sqlite_where=is_new, postgresql_where=is_new),
+    Index("inbox_aside", "id", sqlite_where=is_aside, postgresql_where=is_aside),
     Index("inbox_at", "at"),
     sqlite_autoincrement=True,
 )
@@ -65,5 +67,29 @@ outbox = Table(
     Column("fault", Text),
     Column("at", Float, nullable=False),
     Index("outbox_question", "chat", "message"),
-    Index("outbox_open", "id", sqlite_where=_open, postgresql_where=_open),
+    Index("outbox_open", "id", sqlite_where=is_new, postgresql_where=is_new),
+    Index("outbox_aside", "id", sqlite_where=is_aside, postgresql_where=is_aside),
+)
+
+paces = Table(
+    "paces",
+    metadata,
+    Column("key", String(80), primary_key=True),
+    Column("places", Float, nullable=False),
+    Column("told", Integer, nullable=False, server_default="0"),
+    Column("at", Float, nullable=False),
+)
+
+orders = Table(
+    "orders",
+    metadata,
+    Column("name", String(40), primary_key=True),
+    Column("at", Float, nullable=False),
+)
+
+seen = Table(
+    "seen",
+    metadata,
+    Column("lane", String(80), primary_key=True),
+    Column("at", Float, nullable=False),
 )

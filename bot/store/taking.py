@@ -10,14 +10,20 @@ from sqlalchemy import Connection, Table, bindparam, delete, func, insert, selec
 from bot.store import saved
 from bot.store.ready import Ready
 from bot.store.rows import Question, Queue, Settled, Talk, Update, Waiting
-from bot.store.tables import ASIDE, DONE, NEW, inbox, outbox, questions, talks
+from bot.store.tables import ASIDE, DONE, NEW, inbox, is_aside, is_new, outbox, questions, talks
 
 PIECES = 16
 """Most letters of one update; a letter's number is its update's number times this, plus its place."""
 
 _waiting = Ready(
-    select(inbox.c.id, inbox.c.body, inbox.c.tries)
+    select(inbox.c.id, inbox.c.body, inbox.c.tries, inbox.c.at)
     .where(inbox.c.stage == NEW, inbox.c.id > bindparam("after"))
+    .order_by(inbox.c.id)
+    .limit(bindparam("most"))
+)
+_waiting_in = (
+    select(inbox.c.id, inbox.c.body, inbox.c.tries, inbox.c.at)
+    .where(inbox.c.stage == NEW, inbox.c.lane.in_(bindparam("lanes", expanding=True)))
     .order_by(inbox.c.id)
     .limit(bindparam("most"))
 )
@@ -74,6 +80,11 @@ def keep(connection: Connection, updates: Iterable[Update], now: float) -> int:
 def waiting(connection: Connection, after: int, most: int) -> list[Waiting]:
     """The oldest updates not yet worked, in the order they came."""
     return [Waiting(*row) for row in _waiting.rows(connection, {"after": after, "most": most})]
+
+
+def waiting_in(connection: Connection, lanes: Sequence[str], most: int) -> list[Waiting]:
+    """The oldest updates of these lanes alone."""
+    return [Waiting(*row) for row in connection.execute(_waiting_in, {"lanes": list(lanes), "most": most})]
 
 
 def recall(connection: Connection, keys: Iterable[str]) -> dict[str, Talk]:
@@ -156,16 +167,11 @@ def queues(connection: Connection) -> list[Queue]:
     """How inbox and outbox stand."""
     found = []
     for table in (inbox, outbox):
-        waiting = select(func.count(), func.min(table.c.at)).where(table.c.stage == NEW)
+        waiting = select(func.count(), func.min(table.c.at)).select_from(table).where(is_new)
         many, oldest = connection.execute(waiting).one()
-        aside = connection.scalar(select(func.count()).select_from(table).where(table.c.stage == ASIDE))
+        aside = connection.scalar(select(func.count()).select_from(table).where(is_aside))
         found.append(Queue(table.name, many, oldest, aside or 0))
     return found
-
-
-def forget(connection: Connection, before: float) -> None:
-    """Forget conversations that were silent since a moment."""
-    connection.execute(delete(talks).where(talks.c.at < before))
 
 
 def sweep(connection: Connection, before: float) -> None:

@@ -49,7 +49,8 @@ def replied(
         for choice in need["choices"]:
             choice.pop("settles")
     said = tuple(Line(kind=k, text=t) for k, t in lines(record, heard))
-    return Reply(outcome=record["outcome"], lines=said, choices=choices, record=record)
+    corrected = "correct" in heard.marks and bool(state.topics)
+    return Reply(outcome=record["outcome"], lines=said, choices=choices, record=record, corrected=corrected)
 
 
 def _choice(label: str, settles: Plain) -> Choice:

@@ -68,3 +68,4 @@ class Reply(BaseModel):
     lines: tuple[Line, ...]
     choices: tuple[Choice, ...] = ()
     record: Plain
+    corrected: bool = False  # what was answered before is put right by it

@@ -25,7 +25,9 @@ def free_port() -> int:
 
 
 @asynccontextmanager
-async def worker(standin: Standin, database: str, port: int) -> AsyncIterator[asyncio.subprocess.Process]:
+async def worker(
+    standin: Standin, database: str, port: int, more: dict[str, str] | None = None
+) -> AsyncIterator[asyncio.subprocess.Process]:
     """A worker with the counting talk behind a web hook; killed at the end if it still lives."""
     made = await asyncio.create_subprocess_exec(
         *(sys.executable, "-m", "tests.chat.process", "--webhook"),
@@ -36,6 +38,7 @@ async def worker(standin: Standin, database: str, port: int) -> AsyncIterator[as
             "PERPEND_DATABASE": database,
             "PERPEND_WEBHOOK_SECRET": SECRET,
             "PERPEND_LISTEN": f"127.0.0.1:{port}",
+            **(more or {}),
         },
         stderr=asyncio.subprocess.DEVNULL,
     )

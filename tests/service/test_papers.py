@@ -6,6 +6,7 @@ from pathlib import Path
 from bot.fronts.web_counts import Counts
 from bot.memory import Memory
 from bot.settings import PREFIX, Settings
+from bot.store.rows import Letter
 
 DEPLOY = Path(__file__).parents[2] / "deploy"
 
@@ -21,7 +22,7 @@ def test_the_sample_names_settings_that_there_are_and_fills_in_no_secret() -> No
 def test_the_runbook_names_figures_that_there_are(tmp_path: Path) -> None:
     memory = Memory(f"sqlite:///{tmp_path}/chat.db")
     counts = Counts()
-    counts.call("sendMessage", "Done")
+    counts.call(Letter("sendMessage", {}, "5"), "Done")
     counts.request(401)
     text, _ = counts.text(memory)
     memory.close()

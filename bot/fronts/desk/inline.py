@@ -3,12 +3,15 @@
 import asyncio
 import json
 import logging
+import time
 from typing import Any
 
 from bot.fronts.desk.buttons import shared_turn
 from bot.fronts.desk.site import Site, read_site
 from bot.fronts.telegram_answer import Answerer, digest
 from bot.fronts.telegram_arrival import Line
+from bot.fronts.telegram_gate import Turnstile
+from bot.fronts.telegram_log import fail, place_of
 from bot.languages import FIRST
 from bot.memory import Memory
 from bot.speaking.html import escape, render, units, whole
@@ -29,6 +32,7 @@ class Inline:
         self.line = line
         self.answerer = answerer
         self.memory = memory
+        self.turnstile: Turnstile | None = None
         self._tasks: set[asyncio.Task[None]] = set()
 
     def take(self, query: Any) -> None:
@@ -38,12 +42,17 @@ class Inline:
         task.add_done_callback(self._tasks.discard)
 
     async def _answer(self, query: Any) -> None:
+        began = time.perf_counter()
         try:
             number, person, text = str(query["id"]), int(query["from"]["id"]), str(query["query"])
+            if self.turnstile and not self.turnstile.lets_ask(person):
+                return
             results = self.results(person, text)
         except Exception as error:
-            log.error("inline query not answered: %s", type(error).__name__)
+            fail(log, "inline question not answered", fault=type(error).__name__, place=place_of(error))
+            self.answerer.tally.inline(None)
             return
+        self.answerer.tally.inline(time.perf_counter() - began)
         body = {"inline_query_id": number, "results": results, "cache_time": CACHED, "is_personal": True}
         await self.line.call("answerInlineQuery", body)
 
@@ -59,6 +68,7 @@ class Inline:
         talking = self.answerer.talking
         state = talking.at(talking.fresh(), site)
         _, reply = talking.turn(state, text)
+        self.answerer.tally.turn(reply)
         if not reply.record.get("answers"):
             return []
         return [self._article(text, reply.lines, self.answerer.said(site))]

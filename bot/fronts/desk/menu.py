@@ -3,6 +3,7 @@
 import logging
 
 from bot.fronts.telegram_arrival import Done, Line
+from bot.fronts.telegram_log import info
 from bot.languages import FIRST, chat, spoken
 
 log = logging.getLogger("perpend.menu")
@@ -35,4 +36,4 @@ async def _set_menu(line: Line, language: str) -> None:
             case Done():
                 await line.call("setMyCommands", {**scope, "commands": commands})
             case _:
-                log.info("the command menu is left as it is")
+                info(log, "the command menu is left as it is")

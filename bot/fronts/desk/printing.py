@@ -5,6 +5,7 @@ import logging
 from typing import Any
 
 from bot.fronts.telegram_arrival import File
+from bot.fronts.telegram_log import fail
 from bot.memory import Memory
 from bot.store import saved
 from bot.store.rows import Letter
@@ -37,7 +38,7 @@ class Printer:
 
             name, content = await asyncio.to_thread(made, recipe)
         except Exception as error:  # the letter still says what it can
-            log.error("letter %d: no paper: %s", letter.id, type(error).__name__)
+            fail(log, "no paper", row=letter.id, fault=type(error).__name__)
             letter.method, letter.body = "sendMessage", _words_only(body, recipe["sorry"])
             return letter.body
         return {**body, _FIELD[letter.method]: File(name, content)}

@@ -78,6 +78,7 @@ def correct(moment: Moment) -> Settled:
     state = moment.state()
     left = {name: value for name, value in state.slots.items() if name != slot}
     state = state.model_copy(update={"slots": left, "asked": slot, "pending": ()})
+    moment.answerer.tally.misread("button")
     example = moment.words.get(f"such_as_{slot}", moment.words["such_as"])
     return moment.say(moment.word("type_slot", slot=text, example=example), state=state)
 
