@@ -11,7 +11,7 @@ from bot.following.relative import relative
 from bot.reading.heard import Heard
 from bot.reading.read import read
 from bot.talking.answering import answered
-from bot.talking.in_force import chosen_of, same_walls, topics_in_force
+from bot.talking.in_force import chosen_of, mend, same_walls, topics_in_force
 from bot.talking.picking import typed_choice
 from bot.talking.replying import replied
 from bot.talking.state import Choice, Line, Reply, State, Topics
@@ -78,6 +78,7 @@ def _turn(state: State, text: str) -> tuple[State, Reply]:
     lone(heard, state.slots, list(state.last), state.asked, rules.region)
     of_the_wall(heard, state.slots, in_force)
     topics = topics_in_force(state, heard)
+    mend(state, heard)
     slots = merge(state.slots, heard, [topic for topic, _ in topics])
     same_walls(state, heard)
     kept = () if new_wall(heard, state.slots) else state.confirmed
@@ -104,7 +105,7 @@ def choose(state: State, number: int, text: str = "") -> tuple[State, Reply]:
     topics: Topics = [(choice.topic, ())] if choice.topic else list(state.topics)
     slots = dict(state.slots)
     chosen_of(choice, state, heard)
-    for slot, value in choice.slots.items() if choice.wall is None else ():
+    for slot, value in heard.slots.items():
         merged = isinstance(value, dict) and isinstance(slots.get(slot), dict) and "unit" not in value
         slots[slot] = {**slots[slot], **value} if merged and slot == "block" else value
     confirmed = tuple(dict.fromkeys((*state.confirmed, *choice.slots)))

@@ -47,6 +47,7 @@ def answered(
         last=tuple(filled(heard)) or state.last,
         pending=reply.choices,
         asked=asked,
+        mending=state.mending if doubts else None,
         confirmed=confirmed,
         before=state.model_copy(update={"before": None}),
     )

@@ -64,10 +64,20 @@ def same_walls(state: State, heard: Heard) -> None:
     heard.walls = [Wall(wall["label"], {**wall["slots"], **heard.slots}) for wall in state.walls]
 
 
+def mend(state: State, heard: Heard) -> None:
+    """What is typed for a wall that was misread is of that wall alone."""
+    if state.mending is None or heard.walls or "new" in heard.marks or not (heard.slots or heard.doubts):
+        return
+    for wall in state.walls:
+        put_right = heard.slots if wall["label"] == state.mending else {}
+        heard.walls.append(Wall(wall["label"], {**wall["slots"], **put_right}))
+    heard.slots = {}
+
+
 def chosen_of(choice: Choice, state: State, heard: Heard) -> None:
     """A choice that is made while several walls are spoken of: of the one it names, else of all."""
     for wall in state.walls:
-        settled = choice.slots if choice.wall in {None, wall["label"]} else {}
+        settled = choice.slots if (choice.wall or state.mending) in {None, wall["label"]} else {}
         heard.walls.append(Wall(wall["label"], {**wall["slots"], **settled}))
-    if choice.wall is not None:
+    if choice.wall is not None or state.mending is not None:
         heard.slots = {}

@@ -46,6 +46,7 @@ class State(BaseModel):
     last: tuple[str, ...] = ()
     pending: tuple[Choice, ...] = ()
     asked: str | None = None
+    mending: str | None = None  # where several walls are spoken of: the one whose reading is put right
     confirmed: tuple[str, ...] = ()
     before: State | None = None
 

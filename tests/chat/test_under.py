@@ -140,6 +140,58 @@ async def test_misread_takes_the_part_out_and_the_next_words_put_it_right(
     assert "moved on" in stale
 
 
+@pytest.mark.parametrize(
+    ("part", "typed", "read"),
+    [
+        ("length 6 m", "7 m", "length 7 m"),
+        ("length 6 m", "7.2", "length 7.2 m"),
+        ("height 2.4 m", "2.7 m", "height 2.7 m"),
+        ("thickness 140 mm", "100", "thickness 100 mm"),
+    ],
+)
+async def test_misread_of_one_of_several_walls_leaves_the_others(
+    standin: Standin, house: House, part: str, typed: str, read: str
+) -> None:
+    """Wall B is put right, A stays as it was typed; said once for both, a part is then of one alone."""
+    async with house.bot(talking):
+        await ask(standin, 5, "blocks for two walls, A 10 x 2.4 and B 6 m x 2.4, 140 thick both")
+        await press(standin, 5, "Misread")
+        await standin.until(lambda: "Which wall" in standin.sent(5)[-1].text)
+        assert list(buttons(standin, 5)) == ["A", "B"]
+        assert "belong to the one" in await press(standin, 5, "A", person=6)
+        await press(standin, 5, "B")
+        await standin.until(lambda: standin.sent(5)[-1].text.startswith("Wall B: which part"))
+        await press(standin, 5, part)
+        await standin.until(lambda: "Wall B, taken out" in standin.sent(5)[-1].text)
+        said = await ask(standin, 5, typed)
+        after = await ask(standin, 5, "and the mortar?")
+    for text in (said, after):
+        a, b = text[text.index("Wall A: length") :].split("Wall B: length")[:2]
+        assert a.startswith("Wall A: length 10 m, height 2.4 m, thickness 140 mm")
+        assert read in "length" + b.split("\n")[0]
+        assert part not in "length" + b.split("\n")[0]
+
+
+async def test_a_doubt_about_the_value_of_one_wall_is_of_that_wall(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        await ask(standin, 5, "joints for walls of 10 m, 12 m and 6 m")
+        await press(standin, 5, "Misread")
+        await standin.until(lambda: "Which wall" in standin.sent(5)[-1].text)
+        await press(standin, 5, "3")
+        await standin.until(lambda: "Wall 3: which part" in standin.sent(5)[-1].text)
+        await press(standin, 5, "length 6 m")
+        await standin.until(lambda: "taken out" in standin.sent(5)[-1].text)
+        await ask(standin, 5, "7 or 8 m")
+        choice = next(label for label in buttons(standin, 5) if "8" in label)
+        asked = standin.sent(5)[-1].message_id
+        await press(standin, 5, choice)
+        await standin.until(lambda: "length 8 m" in standin.chats[5][asked or 0]["text"])
+        text = standin.chats[5][asked or 0]["text"]
+    assert "Wall 1: length 10 m" in text
+    assert "Wall 2: length 12 m" in text
+    assert "Wall 3: length 8 m" in text
+
+
 async def test_only_the_one_who_asked_presses(standin: Standin, house: House) -> None:
     async with house.bot(talking):
         await ask(standin, -100, "/ask joints for 18 m", person=5)

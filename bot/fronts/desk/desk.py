@@ -39,6 +39,7 @@ PRESSES: dict[str, Verb] = {
     "d": under.draw,
     "s": under.sheet,
     "m": under.misread,
+    "v": under.of_wall,
     "c": under.correct,
     "o": keeping.open_pressed,
     "t": keeping.total,

@@ -18,6 +18,8 @@ from knowledge.answers import Answer, Decline, Need
 Plain = dict[str, Any]
 CAPTION = 1024
 """Most UTF-16 units of the words under a picture or a file."""
+PARTS = 12
+"""Parts of one reading that have a button."""
 
 
 def workings(moment: Moment) -> Settled:
@@ -55,32 +57,68 @@ def sheet(moment: Moment) -> Settled:
 
 
 def misread(moment: Moment) -> Settled:
-    """Which part was read wrong: a button for each."""
+    """Which wall, where there are several, and which part was read wrong: a button for each."""
     record = _record(moment)
     if record is None or not _newest(moment):
         return _gone(moment)
-    slots = _slots(record)
+    walls = _walls(record)
+    if len(walls) < 2:
+        return _which_part(moment, record, 0)
+    labels = list(walls)
+    pairs = [labels[place : place + 2] for place in range(0, len(labels), 2)]
+    rows = [[(label[:40], "v", walls[label]) for label in pair] for pair in pairs]
+    return moment.say(moment.words["which_wall"], buttons=rows, turn=moment.press.turn)
+
+
+def of_wall(moment: Moment) -> Settled:
+    """The wall whose button was pressed: which part of it."""
+    record = _record(moment)
+    if record is None or not _newest(moment) or moment.press.choice not in _walls(record).values():
+        return _gone(moment)
+    return _which_part(moment, record, moment.press.choice)
+
+
+def _which_part(moment: Moment, record: Plain, place: int) -> Settled:
+    slots = _slots(record, place)
     if not slots:
         return moment.say(moment.words["nothing_read"])
-    texts = [slot_text(slot, _reading(record)[slot]) for slot in slots]
-    rows = [[(text[:40], "c", number)] for number, text in enumerate(texts)]
-    return moment.say(moment.words["which_slot"], buttons=rows, turn=moment.press.turn)
+    texts = [slot_text(slot, _reading(record, place)[slot]) for slot in slots]
+    rows = [[(text[:40], "c", place * PARTS + number)] for number, text in enumerate(texts)]
+    wall = record["answers"][place]["wall"]
+    head = moment.word("which_slot_of", wall=wall) if wall else moment.words["which_slot"]
+    return moment.say(head, buttons=rows, turn=moment.press.turn)
 
 
 def correct(moment: Moment) -> Settled:
     """That part is taken out of the reading, and what is typed next takes its place."""
     record = _record(moment)
-    slots = _slots(record) if record else []
-    if record is None or not _newest(moment) or not 0 <= moment.press.choice < len(slots):
+    place, number = divmod(max(moment.press.choice, 0), PARTS)
+    slots = _slots(record, place) if record and place < len(record["answers"]) else []
+    if record is None or not _newest(moment) or moment.press.choice < 0 or number >= len(slots):
         return _gone(moment)
-    slot = slots[moment.press.choice]
-    text = slot_text(slot, _reading(record)[slot])
-    state = moment.state()
-    left = {name: value for name, value in state.slots.items() if name != slot}
-    state = state.model_copy(update={"slots": left, "asked": slot, "pending": ()})
+    slot, wall = slots[number], record["answers"][place]["wall"]
+    text = slot_text(slot, _reading(record, place)[slot])
+    state = without(moment.state(), slot, wall)
     moment.answerer.tally.misread("button")
     example = moment.words.get(f"such_as_{slot}", moment.words["such_as"])
-    return moment.say(moment.word("type_slot", slot=text, example=example), state=state)
+    name = "type_slot_of" if state.mending else "type_slot"
+    return moment.say(moment.word(name, slot=text, example=example, wall=wall or ""), state=state)
+
+
+def without(state: Any, slot: str, wall: str | None) -> Any:
+    """The state with one part taken out, and asked for: of one wall where several are spoken of."""
+    left = {name: value for name, value in state.slots.items() if name != slot}
+    mended: Plain = {"slots": left, "asked": slot, "pending": (), "mending": None}
+    if wall is not None and any(one["label"] == wall for one in state.walls):
+        shared = {slot: state.slots[slot]} if slot in state.slots else {}
+        walls = []
+        for one in state.walls:
+            own = {**shared, **one["slots"]}
+            if one["label"] == wall:
+                own.pop(slot, None)
+            walls.append({"label": one["label"], "slots": own})
+        mended |= {"walls": tuple(walls), "mending": wall}
+    return state.model_copy(update=mended)
 
 
 def example(moment: Moment, press: Press) -> Settled:
@@ -106,14 +144,23 @@ def _newest(moment: Moment) -> bool:
     return moment.talk is not None and moment.talk.turn == moment.press.turn
 
 
-def _reading(record: Plain) -> Plain:
-    answer = record["answers"][0]
+def _walls(record: Plain) -> dict[str, int]:
+    """The walls of an answer by their labels, each with the place where it is first answered."""
+    found: dict[str, int] = {}
+    for place, answer in enumerate(record["answers"]):
+        if answer["wall"]:
+            found.setdefault(answer["wall"], place)
+    return found
+
+
+def _reading(record: Plain, place: int = 0) -> Plain:
+    answer = record["answers"][place]
     return {**answer["reading"], **answer.get("more", {})}
 
 
-def _slots(record: Plain) -> list[str]:
-    reading = _reading(record)
-    return [slot for slot in reading if slot_text(slot, reading[slot])][:12]
+def _slots(record: Plain, place: int = 0) -> list[str]:
+    reading = _reading(record, place)
+    return [slot for slot in reading if slot_text(slot, reading[slot])][:PARTS]
 
 
 def _gone(moment: Moment) -> Settled:
