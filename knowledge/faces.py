@@ -103,6 +103,8 @@ def _one_face(
 
 
 def _missing(ledger: Ledger, length: float | None, height: float | None) -> Need:
+    if ledger.reading.wall_volume is not None:
+        return ledger.need("thickness", "How thick is that wall?")
     if length is not None:
         return ledger.need("height", "How high is the wall?")
     if height is not None:

@@ -10,6 +10,7 @@ from typing import Any
 
 from knowledge import shown
 from knowledge.answers import Answer, Assumed, Cited, Decline, Need, Option, Step
+from knowledge.by_volume import by_volume
 from knowledge.questions import Quantity, Question
 from knowledge.records import Rule
 from knowledge.rulebook import RuleBook
@@ -20,7 +21,6 @@ class Ledger:
 
     def __init__(self, question: Question, book: RuleBook) -> None:
         self.question = question
-        self.reading = question.reading
         self.book = book
         self.results: dict[str, Any] = {}
         self._assumed: dict[str, Assumed] = {}
@@ -29,6 +29,7 @@ class Ledger:
         self._notes: list[str] = []
         self._first: list[str] = []
         self._cautions: dict[str, str] = {}
+        self.reading = by_volume(self, question.reading)
 
     @cached_property
     def feet(self) -> bool:

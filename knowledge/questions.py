@@ -111,6 +111,7 @@ class Reading(Model):
     height: Quantity | None = None
     thickness: Quantity | None = None
     area: Quantity | None = None
+    wall_volume: Quantity | None = None  # of the wall itself, as brickwork is measured by the cubic metre
     walls: int | None = None
     shape: Literal["triangle"] | None = None
     faces: int | None = None

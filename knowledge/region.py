@@ -17,6 +17,14 @@ class Speech(Model):
     units: tuple[str, ...] = ()  # units of which any speaks as one word of `together`
 
 
+class Lot(Model):
+    """A measure by the lot ('5 brass'): so many of a unit of area where a face is covered, else of volume."""
+
+    of: float
+    area: str
+    volume: str
+
+
 class Borrowed(Model):
     """Figures that another region lends: of these topics, where there is none of its own; `note` says so."""
 
@@ -37,5 +45,6 @@ class Region(Model):
     known: dict[str, tuple[Any, ...]] = Field(default_factory=dict)  # bare numbers a unit is known by
     thin_joint: dict[str, Any] | None = None  # what "thin joint" means where no size is said
     called: tuple[str, ...] = ()  # other names of it that people type
+    lots: dict[str, Lot] = Field(default_factory=dict)  # measures by the lot, by their word
     speaks: Speech = Field(default_factory=Speech)
     borrows: Borrowed | None = None

@@ -18,7 +18,9 @@ _DIGIT = {**{k: v for k, v in _ONES.items() if v < 10}, "oh": 0, "o": 0}
 _PART = {"half": 0.5, "quarter": 0.25, "third": 1 / 3}
 _PARTS_OF = {"eighth": 1 / 8, "sixteenth": 1 / 16}
 _AND = {"and", "n", "an", "&"}
-WORDS = frozenset({*_ONES, *_TENS, "hundred", "thousand", "half", "quarter", "dozen", "couple"})
+_LAKH = dict.fromkeys(("lakh", "lakhs", "lac", "lacs"), 1e5) | dict.fromkeys(("crore", "crores"), 1e7)
+_TIMES = {"hundred": 1e2, "thousand": 1e3, "million": 1e6, **_LAKH}
+WORDS = frozenset({*_ONES, *_TENS, *_TIMES, "half", "quarter", "dozen", "couple"})
 
 
 LONGEST = 12  # digits and marks of the longest number that anybody means
@@ -88,9 +90,8 @@ def number(t: list[Token], i: int) -> Number | None:
     if not values:
         return None
     end = i + 1
-    if end < len(t) and t[end].text in {"million", "thousand", "hundred"}:
-        times = {"million": 1e6, "thousand": 1e3, "hundred": 1e2}[t[end].text]
-        return Number((values[0] * times,), i, end + 1)
+    if end < len(t) and t[end].text in _TIMES:
+        return Number((round(values[0] * _TIMES[t[end].text], 6),), i, end + 1)
     if not decimal:
         more = _fraction(t, end)
         if more is None and end + 1 < len(t) and (t[end].text != "and" or t[end + 1].text == "a"):
@@ -206,6 +207,8 @@ def spelt(t: list[Token], i: int) -> Number | None:
     more = _below_hundred(t, j) if j < len(t) and _run_on(start[0], t[i].text, t[j].text) else None
     if more is not None and not (more[1] < len(t) and t[more[1]].text in {"hundred", "thousand"}):
         return Number((value * 100 + more[0],), i, more[1], spelt=True)
+    if j < len(t) and t[j].text in _LAKH:
+        return Number((value * _LAKH[t[j].text],), i, j + 1, spelt=True)
     if j < len(t) and t[j].text in {"hundred", "thousand"}:
         value *= 100 if t[j].text == "hundred" else 1000
         j += 1

@@ -11,7 +11,9 @@ from bot.reading.lone import find_lone, find_stray
 from bot.reading.scene import Scene
 from bot.reading.several.several import read_parts, split_walls
 from bot.reading.slots.asked_back import ask_back
+from bot.reading.slots.classes import know_classes
 from bot.reading.slots.kinds import take_kinds
+from bot.reading.slots.lots import take_lots
 from bot.reading.slots.mixes import take_mixes
 from bot.reading.slots.openings import take_openings
 from bot.reading.slots.typed import take_typed
@@ -46,6 +48,8 @@ def read(
     if not items or all(item.kind == "mark" for item in items):
         heard.kind = "empty"
         return heard
+    know_classes(scene)
+    take_lots(scene)
     off = never_answered(items)
     scene.in_force = topics
     take_turns(scene)

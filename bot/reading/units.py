@@ -93,5 +93,11 @@ def pair(scene: Scene, sizes: list[Measure], use: str) -> list[tuple[dict[str, A
         found = [(*head, option) for head in found for option in options]
     if not said and found and all(found[0]):
         alike = [f for f in found if len({x["unit"] for x in f}) == 1]
+        if (
+            not alike and scene.feet and use == "wall"
+        ):  # inches of a block make no feet of a pair with a decimal
+            scene.feet = False
+            alike = [f for f in pair(scene, sizes, use) if len({x["unit"] for x in f}) == 1]
+            scene.feet = True
         found = alike or found
     return found

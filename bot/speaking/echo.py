@@ -25,7 +25,7 @@ LEAF = {"solid": "solid wall", "inner": "inner leaf", "outer": "outer leaf", "ca
 FINISH = {"render": "rendered", "plaster": "plastered", "boards": "boarded", "fair_faced": "fair faced"}
 MEASURED = {
     *("length", "height", "thickness", "area", "cavity", "coat_thickness", "joint_thickness", "spacing"),
-    *("load", "temperature", "bag_size", "bucket_size", "mortar_volume", "waste", "lap"),
+    *("load", "temperature", "bag_size", "bucket_size", "mortar_volume", "wall_volume", "waste", "lap"),
 }
 COUNTED = {
     "block_count": "blocks",
@@ -45,7 +45,12 @@ def echo(reading: Plain, more: Plain | None = None) -> str:
 def slot_text(slot: str, value: Any) -> str:
     """One slot in words."""
     if slot in MEASURED:
-        names = {"coat_thickness": "coat", "joint_thickness": "mortar joint", "mortar_volume": "mortar"}
+        names = {
+            "coat_thickness": "coat",
+            "joint_thickness": "mortar joint",
+            "mortar_volume": "mortar",
+            "wall_volume": "volume of wall",
+        }
         return f"{names.get(slot, slot.replace('_', ' '))} {quantity(value)}"
     if slot == "block":
         return block(value)

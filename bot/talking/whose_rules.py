@@ -70,7 +70,8 @@ def asked(replies: dict[str, Reply], language: str) -> Plain:
     """The question, with a choice for each region: the message as it reads there."""
     names = {code: book(code).region.name for code in replies}
     *others, own = names.values()
-    ask = phrases(language)["turn"]["whose_rules"].format(", ".join(others), own)
+    words = phrases(language)
+    ask = words["turn"]["whose_rules"].format(", ".join(others), own)
     choices = [
         {"label": names[code], "region": code, "reading": _reading(reply)} for code, reply in replies.items()
     ]

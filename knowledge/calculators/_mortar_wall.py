@@ -18,6 +18,8 @@ def missing(ledger: Ledger) -> Need | None:
     tall = reading.height or reading.courses
     if reading.length and tall:
         return None
+    if reading.wall_volume is not None:
+        return ledger.need("thickness", "How thick is that wall?")
     if reading.length:
         return ledger.need("height", "How high is the wall?", others=("area",))
     if tall:

@@ -99,7 +99,7 @@ def test_the_corpus_is_large_and_its_words_are_distinct() -> None:
 @pytest.mark.parametrize("message", MESSAGES, ids=[f"{m['file']} {m['number']}" for m in MESSAGES])
 def test_labels_are_well_formed(message: dict[str, Any]) -> None:
     """A label speaks in the slots of the contract, in their types."""
-    extra = {"file", "number", "region", "also", "may", "walls", "unclear", "set_aside", "note"}
+    extra = {"file", "number", "region", "unseen", "also", "may", "walls", "unclear", "set_aside", "note"}
     assert set(message) - extra == {"text", "topics", "outcome", "reading", "tags"}
     assert message["outcome"] in {"answered", "needs", "declined", "acknowledged"}
     assert set(message["topics"]) <= set(TOPICS)

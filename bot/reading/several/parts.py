@@ -181,6 +181,9 @@ def _counted(scene: Scene) -> list[Part] | None:
 
 def _of_openings(scene: Scene, i: int) -> bool:
     """'two windows, one 1200x1050 the other ...': of the openings, not of walls."""
+    behind = scene.at(i + 1)
+    if behind is not None and any(behind.tagged("noun", kind) for kind in ("window", "door", "opening")):
+        return True  # 'one door 900x2100 one window 1200x1200'
     for j in range(i - 1, max(-1, i - 4), -1):
         item = scene.items[j]
         if item.tagged("noun", "wall"):

@@ -46,10 +46,10 @@ def by_unit(scene: Scene, i: int, item: Item) -> None:
             _of_opening(scene, item)
             return
         scene.claim("area", plain(size, unit), item)
-    elif what == VOLUME and noun_at(scene, i, "wall", "block") and "mortar" in topics:
-        ask = f"Is {item.text} the volume of the wall or of the mortar? Give the wall by length and height."
-        choices = [(f"{item.text} of mortar", {"mortar_volume": plain(size, unit)})]
-        scene.doubt("mortar_volume", ask, choices, item)
+    elif what == VOLUME and (stuff := next((o for o in OF if noun_at(scene, i, o)), None)):
+        scene.aside(item, f"a volume of {stuff}; I gauge by bags, buckets or parts")
+    elif what == VOLUME and unit != "l" and _of_wall(scene, i):
+        scene.claim("wall_volume", plain(size, unit), item)
     elif what == VOLUME:
         bucket = noun_at(scene, i, "bucket")
         if bucket or (
@@ -88,6 +88,16 @@ def _of_opening(scene: Scene, item: Item) -> None:
         item.used = "openings"
         return
     scene.doubt("openings", f"Is {item.text} the opening, or the wall?", [], item)
+
+
+def _of_wall(scene: Scene, i: int) -> bool:
+    """'10 cum brickwork', 'brickwork 12 m³', 'bricks in 1 cum': a volume of wall, none of mortar."""
+    before = scene.at(scene.left(i))
+    if any(x.tagged("noun", "mortar") for x in (scene.at(scene.right(i)), before) if x is not None):
+        return False
+    if noun_at(scene, i, "wall", "block") or scene.topics == ["blocks"]:
+        return True
+    return before is not None and (before.tagged("noun", "wall") or before.tagged("noun", "block"))
 
 
 def _mass(scene: Scene, i: int, item: Item) -> None:
@@ -148,6 +158,8 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
         if piers is not None and piers.tagged("slot", "ends", "column"):
             scene.aside(item, "how far apart the piers stand")
             return
+        if _or_other(scene, i):
+            return
         scene.claim("spacing", plain(size, size.unit), item)
     elif "crack" in scene.topics and size.unit in {"mm", "cm", "in"} and size.to_mm() <= WIDEST_CRACK:
         put(scene, "crack", "width", plain(size, size.unit), item)
@@ -158,6 +170,20 @@ def _as_a_bed(scene: Scene, size: Measure) -> bool:
     movement = "joints" in (scene.topics if scene.named_strongly or not scene.in_force else scene.in_force)
     found = {"value": size.value, "unit": size.unit}
     return not movement and size.unit in {"mm", "in", "cm"} and believable(scene, found, "coat")
+
+
+def _or_other(scene: Scene, i: int) -> bool:
+    """'16 in oc or 24 in oc': two spacings that are asked about; neither is one of the wall."""
+    joined = next(
+        (n for n in range(i + 1, min(i + 4, len(scene.items))) if scene.items[n].tagged("connect", "or")),
+        None,
+    )
+    other = scene.at(joined + 1) if joined is not None else None
+    if other is None or other.kind != "measure" or other.size.unit != scene.items[i].size.unit:
+        return False
+    for item in (scene.items[i], other):
+        scene.aside(item, "one of the two that were asked about")
+    return True
 
 
 def noun_at(scene: Scene, i: int, *names: str, over: str = "") -> bool:

@@ -2,7 +2,29 @@
 
 from __future__ import annotations
 
+from bot.reading.items import Item
 from bot.reading.scene import Scene
+
+
+def know_classes(scene: Scene) -> None:
+    """A code that the region knows as a class of mortar is one: MM5, H1."""
+    known = scene.region.known.get("mortar_class", ())
+    items = scene.items
+    if not known or not any(x.tagged("topic", "mortar") or x.says("touching.class_before") for x in items):
+        return
+    for i, item in enumerate(items):
+        if item.kind == "code" and item.text.upper() in known:
+            item.tags = (*item.tags, ("code", "class"))
+        after = scene.at(i + 1)
+        if after is None or item.kind == "measure" or after.kind != "measure" or item.end != after.start:
+            continue
+        both = f"{item.text}{after.text}"
+        if both.upper() in known:
+            why = "a mortar class"
+            items[i] = Item(
+                "code", both, item.start, after.end, tags=(("code", "class"),), why=why, low=both.lower()
+            )
+            del items[i + 1]
 
 
 def take_classes(scene: Scene) -> None:
@@ -12,6 +34,7 @@ def take_classes(scene: Scene) -> None:
         i
         for i, x in enumerate(items)
         if (x.kind == "code" and x.tagged("code", "class"))
+        or x.tagged("class")
         or (
             x.kind == "word"
             and (
@@ -27,6 +50,10 @@ def take_classes(scene: Scene) -> None:
     for i, item in enumerate(items):
         if item.kind == "code" and item.tagged("code", "class") and not item.used:
             scene.claim("mortar_class", item.text.upper().replace(" ", ""), item)
+            continue
+        named = item.tag("class")
+        if named is not None and item.kind == "phrase":
+            scene.claim("mortar_class", named[1], item)
             continue
         text = item.low
         if text in {"i", "ii", "iii", "iv", "v"} and item.kind == "word":

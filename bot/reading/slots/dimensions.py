@@ -147,7 +147,14 @@ def set_dimension(scene: Scene, item: Item, dim: str, word_at: int) -> None:
     nxt = scene.right(word_at)
     behind = scene.at(nxt)
     thing = _object(scene, word_at - 1)
-    if behind is not None and behind.tagged("noun", "block") and not behind.tagged("noun", "wall"):
+    of_wall = scene.at(scene.right(nxt)) if nxt is not None else None
+    walled = of_wall is not None and of_wall.tagged("noun", "wall")  # '60 long cmu wall'
+    if (
+        behind is not None
+        and behind.tagged("noun", "block")
+        and not behind.tagged("noun", "wall")
+        and not walled
+    ):
         thing = "block"
     if item.kind == "range":
         ranged(scene, item, "length" if dim == "width" else dim)

@@ -12,6 +12,9 @@ def elsewhere(scene: Scene, i: int) -> bool:
     touching = scene.at(i - 1)
     if after is not None and after.tagged("noun", "wall"):
         return False
+    unit = scene.items[i].size.unit
+    if after is not None and after.tagged("noun", "block") and unit in {"mm", "in", "cm"}:
+        return False  # 'with 4 inch block'
     if (
         before is not None
         and before.tagged("noun", "wall")

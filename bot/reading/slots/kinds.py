@@ -51,6 +51,8 @@ def _one(scene: Scene, slot: str) -> None:
             continue
         if slot == "place" and item.low == "inside" and inside_of(scene, i):
             continue
+        if slot == "finish" and scene.topics == ["weather"] and item.tagged("topic", "render"):
+            continue  # what is done, not what the wall has
         if slot == "work" and "weather" not in scene.topics:
             continue
         if slot == "trend" and "weather" not in scene.topics:
@@ -107,7 +109,7 @@ def _one(scene: Scene, slot: str) -> None:
 
 def _flag(scene: Scene, slot: str) -> None:
     for i, item, value in scene.told.get(slot, []):
-        if slot in {"rain", "wind"} and "weather" not in scene.topics:
+        if slot in {"rain", "wind"} and not {"weather", "safety"} & set(scene.topics):
             continue
         if slot == "bed_reinforcement" and "reinforcement" in scene.topics and "joints" not in scene.topics:
             continue

@@ -12,6 +12,7 @@ from bot.reading.units import pair
 
 FEET_LONG, FEET_WIDE = {6, 8, 10}, {3, 4}  # boards sold by the foot
 LONGEST_BOARD = 3.7  # m
+FEWEST = 10  # a smaller number in front of a block's sizes is rather something else
 INCHES = 40  # sizes of a padstone below are inches where feet are spoken
 
 
@@ -34,6 +35,21 @@ def take_pieces(scene: Scene, i: int, item: Item) -> None:
     block = any(x.tagged("noun", "block") or x.tagged("slot", "material") for x in beside)
     if block or len(sizes) == 3 or is_face(scene, item):
         block_sizes(scene, item)
+        _count(scene, i, near)
+
+
+def _count(scene: Scene, i: int, near: Item | None) -> None:
+    """'100 8x8x16 block': how many of them."""
+    before = scene.at(i - 1)
+    counted = before is not None and before.kind == "measure" and before.size.whole and not before.used
+    if (
+        counted
+        and before is not None
+        and before.size.value >= FEWEST
+        and near is not None
+        and near.tagged("noun", "block")
+    ):
+        scene.claim("block_count", int(before.size.value), before)
 
 
 def wide_board(scene: Scene, i: int, item: Item) -> bool:

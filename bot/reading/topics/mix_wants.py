@@ -50,6 +50,11 @@ def render_wants(scene: Scene, wants: list[str]) -> list[str]:
     """Wishes about render in force."""
     slots = scene.heard.slots
     quantity = any(x.tagged("ask", "quantity") for x in scene.items)
+    sized = "area" in slots or {"length", "height"} <= set(slots)
+    if AMOUNTS & set(wants) and not quantity and not sized and not _counts(scene):
+        wants = [w for w in wants if w not in AMOUNTS]  # 'M-sand or river sand?': no amount is asked
+    if sized and "mix" in slots and "coat_thickness" in slots and not set(wants) - AMOUNTS:
+        return wants or ["cement_bags", "sand_mass"]
     if AMOUNTS & set(wants) and not quantity and "mix" in slots:
         wants = [w for w in wants if w not in AMOUNTS] or ["verdict"]
     if OF_RENDER & set(wants) and quantity:
@@ -60,6 +65,11 @@ def render_wants(scene: Scene, wants: list[str]) -> list[str]:
     if "verdict" in wants and "mix" not in slots and "coat_thickness" not in slots and len(wants) > 1:
         wants.remove("verdict")
     return wants
+
+
+def _counts(scene: Scene) -> bool:
+    """Whether a bag or another word of amount is spoken of."""
+    return any(x.tagged("noun", "bag") or x.says("mortar.amount") for x in scene.items)
 
 
 def _speaks(scene: Scene, phrases: tuple[str, ...]) -> bool:

@@ -25,6 +25,7 @@ RULE = {
     "mesh": ("lap", ("area", "length", "roll", "rolls")),
     "boards": ("dab_rows", ("length", "area")),
     "ties": ("ties_per_area", ("length", "area")),
+    "reinforcement": ("spacing", ("length", "area", "openings", "spacing")),
 }
 
 

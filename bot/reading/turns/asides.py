@@ -17,6 +17,9 @@ def asides(scene: Scene) -> None:
         if item.kind == "code" and not item.tagged("code", "class"):
             scene.aside(item, item.why)
             continue
+        if item.tagged("aside", "standard"):
+            scene.aside(item, "a standard")
+            continue
         if item.kind not in NUMERIC or item.used:
             continue
         bare = all(not s.unit and not s.decimal for s in item.sizes)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 from bot.reading.items import Measure
 from bot.reading.numbers import Number, number
 from bot.reading.walk.walk import Walk
 
+BLOCKS = {4, 6, 8, 10, 12}  # inches that blocks are thick by
 AHEAD = 14  # tokens that are looked at for a length said behind a height
 # What may stand behind inches that are not said to be inches.
 SIZED = {("dim", "length"), ("dim", "height"), ("dim", "total"), ("noun", "wall")}
@@ -34,6 +37,14 @@ def feet(way: Walk, size: Measure, k: int) -> tuple[Measure, int]:
     mark = way.unit(more.last)
     if mark is not None and any(tag[:2] == ("dim", "thickness") for tag in way.tags(mark[1])):
         return size, k  # 10' 9" thick: ten feet high, nine inches thick
+    if (
+        mark is not None
+        and mark[0] == "in"
+        and t[j].spaced
+        and not dash
+        and _of_a_block(way, size, more, mark[1])
+    ):
+        return size, k
     marked = mark is not None and mark[0] == "in"  # behind feet, 'in' is inches whatever follows
     touching = not t[j].spaced or dash or _loose_inches(way, more)
     if not marked and not (
@@ -44,6 +55,15 @@ def feet(way: Walk, size: Measure, k: int) -> tuple[Measure, int]:
     size.values = tuple(v + more.values[0] / 12 for v in size.values)
     size.decimal, size.end = True, t[end - 1].end
     return size, end
+
+
+def _of_a_block(way: Walk, size: Measure, more: Number, end: int) -> bool:
+    """30' x 8' 8 in block: behind a pair of feet, the inches that blocks are thick by are the block's."""
+    paired = re.search(r"(?:\bx|\bby|['\d]x)\s*$", way.text[: size.start].lower()) is not None
+    thing = any(
+        tag[:2] in {("noun", "block"), ("slot", "material"), ("topic", "blocks")} for tag in way.tags(end)
+    )
+    return paired and thing and more.values[0] in BLOCKS
 
 
 def _loose_inches(way: Walk, more: Number) -> bool:
@@ -57,7 +77,7 @@ def _loose_inches(way: Walk, more: Number) -> bool:
         return True
     phrase = way.phrase(j)
     if way.says(t[j].text, "touching.opening_behind_feet") and way.items is not None:
-        return True
+        return not more.spelt  # '10 ft one door': how many
     return (
         phrase is not None
         and any(tag[:2] in SIZED for tag in phrase[1])
