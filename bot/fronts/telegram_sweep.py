@@ -17,10 +17,10 @@ async def sweep(memory: Memory, forget_days: int) -> None:
     since = 0.0
     while True:
         now = time.time()
-        memory.sweep(KEEP)
         if forget_days:
             memory.note_seen(now, since)
             since = now
-            while memory.forget(now - forget_days * DAY, A_FEW):
-                await asyncio.sleep(0.01)
+        memory.sweep(KEEP)
+        while forget_days and memory.forget(now - forget_days * DAY, A_FEW):
+            await asyncio.sleep(0.01)
         await asyncio.sleep(HOUR)
