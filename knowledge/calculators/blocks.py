@@ -159,4 +159,5 @@ def _caution(ledger: Ledger) -> None:
     if ledger.reading.place == "below_dpc":
         ledger.caution("blocks.caution.below_dpc")
     ledger.caution("blocks.caution.green")
+    ledger.caution("blocks.caution.dust")
     ledger.caution("blocks.caution.order")

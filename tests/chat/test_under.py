@@ -7,6 +7,7 @@ import pypdfium2
 import pytest
 from PIL import Image
 
+from bot.fronts.desk.cautions import short
 from bot.fronts.telegram_answer import talking
 from tests.chat.conftest import House
 from tests.standin import Standin
@@ -252,6 +253,67 @@ async def test_a_caution_stands_at_length_once_and_then_in_short(standin: Standi
     assert "Wet mortar burns skin and eyes" not in again
     assert "gloves and goggles" in again
     assert "Wet mortar burns skin and eyes" in other
+
+
+TOLD = {
+    "mortar for 300 blocks": ("Wet mortar burns", "gloves and goggles on"),
+    "render coats for 40 m2 outside": ("Wet mortar burns", "gloves and goggles on"),
+    "how many blocks for 10 x 2.4": ("Dust of cut blocks harms the lungs", "mask on"),
+    "how many blocks for 8 x 2.4": ("A green wall blows over", "Brace a green wall."),
+    "how many 215 thick blocks 2000 kg/m3 for 8 x 2.4": (
+        "injure backs",
+        "take a lighter one, or lifting gear",
+    ),
+    "which mortar with lime outside": (
+        "never quicklime; it blinds",
+        "goggles on; in the eye, wash long, hospital",
+    ),
+}
+"""What is told at length once, and the part of its short form that is still a caution: what to do."""
+
+
+@pytest.mark.parametrize("question", TOLD)
+async def test_each_caution_stands_at_length_once_and_is_one_still(
+    standin: Standin, house: House, question: str
+) -> None:
+    long, brief = TOLD[question]
+    async with house.bot(talking):
+        first = await ask(standin, 5, question)
+        await ask(standin, 5, "/new")
+        again = await ask(standin, 5, question)
+        group = await ask(standin, -100, f"/ask {question}", person=5)
+        other = await ask(standin, -100, f"/ask {question}", person=6)
+    assert long in first
+    assert long not in again
+    assert brief in again
+    assert long in group  # another chat, told on its own
+    assert brief in other  # told once for the whole group
+
+
+@pytest.mark.parametrize(
+    "question",
+    [
+        "mortar in my eye what do I do",
+        "will a 140 aircrete wall take 20 kN on a padstone",
+        "crack 16 mm wide and growing",
+    ],
+)
+async def test_what_sends_people_away_is_never_cut_short(
+    standin: Standin, house: House, question: str
+) -> None:
+    async with house.bot(talking):
+        first = await ask(standin, 5, question)
+        await ask(standin, 5, "/new")
+        assert await ask(standin, 5, question) == first
+
+
+def test_no_caution_of_an_engineer_has_a_short_form() -> None:
+    """Nor one that defers to the drawing, the maker or the rules of a site."""
+    for region in ("GB", "US", "IN", "AU", "IE"):
+        for longs, _ in short("en", region).values():
+            for long in longs:
+                words = ("engineer", "designer", "drawing", "maker", "first aid", "risk assessment")
+                assert not [word for word in words if word in long.lower()], long
 
 
 async def test_a_paper_that_was_asked_for_comes_after_the_end_of_the_process(

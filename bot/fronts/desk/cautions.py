@@ -18,13 +18,15 @@ class Line(NamedTuple):
 
 
 @cache
-def _short(language: str, region: str) -> dict[str, tuple[str, str]]:
+def short(language: str, region: str) -> dict[str, tuple[tuple[str, ...], str]]:
     """Of each caution that is said in short form later: what it says at length, and in short."""
     from knowledge.rulebook import book
 
     listed = chat(language)["short"]
-    rules = {figure: book(region).seek(figure) for figure in listed}
-    return {figure: (rule.statement, listed[figure]) for figure, rule in rules.items() if rule is not None}
+    return {
+        figure: (tuple(rule.statement for rule in book(region).records(figure)), said)
+        for figure, said in listed.items()
+    }
 
 
 def shorten(lines: Iterable[Any], record: dict[str, Any], site: Site) -> tuple[list[Said], Site]:
@@ -33,11 +35,14 @@ def shorten(lines: Iterable[Any], record: dict[str, Any], site: Site) -> tuple[l
     if not record.get("answers"):
         return said, site
     told = set(site.told)
-    for figure, (long, short) in _short(site.language, site.region).items():
-        places = [n for n, line in enumerate(said) if line.kind in ("caution", "care") and long in line.text]
-        if figure in site.told:
+    for figure, (longs, brief) in short(site.language, record["region"]).items():
+        for long in longs:
+            places = [
+                n for n, line in enumerate(said) if line.kind in ("caution", "care") and long in line.text
+            ]
+            if places and figure not in site.told:
+                told.add(figure)
+                continue
             for n in places:
-                said[n] = Line(said[n].kind, said[n].text.replace(long, short))
-        elif places:
-            told.add(figure)
+                said[n] = Line(said[n].kind, said[n].text.replace(long, brief))
     return said, site if told == set(site.told) else replace(site, told=tuple(sorted(told)))
