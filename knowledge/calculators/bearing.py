@@ -57,15 +57,12 @@ def _figures(ledger: Ledger) -> Need | Decline | None:
         return ledger.need("load", "What load comes on it (kN), and from what?")
     own = block.thickness if block is not None else None
     thick = own if reading.leaf == "cavity" else reading.thickness or own
-    if thick is None:
-        leaf = "the leaf that carries it" if reading.leaf == "cavity" else "the wall"
-        return ledger.need("thickness", f"How thick is {leaf}?")
-    if reading.padstone is None and "padstone" not in ledger.question.wants:
-        return ledger.need("padstone", "How long and wide is the padstone or plate under the load?")
+    if thick is None and reading.leaf == "cavity":
+        return ledger.need("thickness", "How thick is the leaf that carries it?")
     load = _load(ledger)
     if isinstance(load, Decline):
         return load
-    thickness = thick.to("mm")
+    thickness = thick.to("mm") if thick is not None else ledger.taken("block_thickness").to("mm")
     wall = strength(ledger, thickness)
     if isinstance(wall, Decline):
         return wall

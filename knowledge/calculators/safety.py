@@ -27,7 +27,8 @@ _BEHIND: dict[str, tuple[str, ...]] = {
     "ppe": ("skin.allergy", "skin.chromium", "skin.welfare"),
 }
 _KINDS = (
-    "swallowed", "mouth", "eye", "skin_burn", "breathing", "dust", "lifting", "lime", "mixer", "new_wall",
+    "swallowed", "mouth", "eye", "skin_burn", "breathing", "dust", "lifting", "lime", "mixer", "day_lift",
+    "new_wall",
     "height", "ppe",
 )  # fmt: skip
 _MEASURES = 6
@@ -52,8 +53,10 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
         _dust(ledger)
     if "new_wall" in kinds:
         _keep_clear(ledger)
+    if "day_lift" in kinds:
+        _day_lift(ledger)
     _cautions(ledger, kinds)
-    lead = ("block_mass", "bag_mass", "over_limit", "keep_clear", "measures")
+    lead = ("lift_a_day", "block_mass", "bag_mass", "over_limit", "keep_clear", "measures")
     return [ledger.answer(*lead)]
 
 
@@ -87,6 +90,13 @@ def _dust(ledger: Ledger) -> None:
         ledger.cite(other)
 
 
+def _day_lift(ledger: Ledger) -> None:
+    """How much wall is raised in a day, where the region has a figure for it."""
+    rule = ledger.book.seek("safety.wall.lift")
+    if rule is not None and rule.value is not None:
+        ledger.result("lift_a_day", shown.length(rule.to("m"), ledger.feet))
+
+
 def _keep_clear(ledger: Ledger) -> None:
     """How wide to keep clear beside a wall of known height, by the rule of another country."""
     zone = ledger.rule("safety.wall.zone")
@@ -106,7 +116,7 @@ def _keep_clear(ledger: Ledger) -> None:
 def _cautions(ledger: Ledger, kinds: list[str]) -> None:
     if any(kind in _FIRST for kind in kinds):
         ledger.caution("safety.caution.doctor")
-    if "new_wall" in kinds:
+    if {"new_wall", "day_lift"} & set(kinds):
         ledger.caution("safety.caution.brace")
     if {"mixer", "lime", "ppe", "general"} & set(kinds):
         ledger.caution("cautions.mortar_skin")

@@ -89,7 +89,7 @@ def _gable(scene: Scene) -> None:
     gable = next(
         (x for x in scene.items if x.says("shape.gable_alone") or (peak and x.says("shape.gable"))), None
     )
-    if gable is None or any(x.says("shape.upright") for x in scene.items):
+    if gable is None or (not peak and any(x.says("shape.upright") for x in scene.items)):
         return
     choices: list[tuple[str, dict[str, Any]]] = [
         (f"Triangle, {show(slots['height'])} to the peak", {"shape": "triangle"}),

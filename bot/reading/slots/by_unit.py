@@ -131,9 +131,12 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
     before_at = scene.left(i, over="over.width")
     before = scene.at(before_at)
     beside = [x for x in (near, before) if x is not None]
-    if any(x.says("crack.leaning") for x in (scene.at(i - 1), scene.at(i + 1)) if x is not None):
+    if any(x.says("crack.leans_by") for x in (scene.at(i - 1), scene.at(i + 1)) if x is not None):
         scene.aside(item, "how far it leans")
-    elif any(x.tagged("noun", "crack") for x in beside) and small:
+    elif small and (
+        any(x.tagged("noun", "crack") for x in beside)
+        or ("crack" in scene.topics and size.unit != "cm" and _as_a_crack(scene, size))
+    ):
         put(scene, "crack", "width", plain(size, size.unit), item)
     elif (near is not None and near.tagged("noun", "cavity")) or (
         before is not None and before.tagged("noun", "cavity") and small
@@ -163,6 +166,12 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
         scene.claim("spacing", plain(size, size.unit), item)
     elif "crack" in scene.topics and size.unit in {"mm", "cm", "in"} and size.to_mm() <= WIDEST_CRACK:
         put(scene, "crack", "width", plain(size, size.unit), item)
+
+
+def _as_a_crack(scene: Scene, size: Measure) -> bool:
+    """Whether a small size is the width of the crack that is asked about, where none was said yet."""
+    width = (scene.heard.slots.get("crack") or {}).get("width")
+    return width is None and 0 < size.to_mm() <= WIDEST_CRACK
 
 
 def _as_a_bed(scene: Scene, size: Measure) -> bool:

@@ -159,6 +159,13 @@ def set_dimension(scene: Scene, item: Item, dim: str, word_at: int) -> None:
     if item.kind == "range":
         ranged(scene, item, "length" if dim == "width" else dim)
         return
+    if (
+        dim == "length"
+        and scene.topics == ["crack"]
+        and not any(x.tagged("noun", "wall") for x in scene.items)
+    ):
+        scene.aside(item, "how long the crack is")
+        return
     size = item.size
     if dim == "width" and (
         thing == "crack" or ("crack" in scene.topics and size.unit in {"mm", ""} and size.value < 80)

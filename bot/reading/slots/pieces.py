@@ -104,7 +104,8 @@ def _board(scene: Scene, item: Item, beside: list[Item], before: Item | None) ->
     sizes = item.sizes
     if len(sizes) not in {2, 3} or "blocks" in scene.topics:
         return False
-    if not any(x.tagged("noun", "board") for x in beside):
+    named = any(x.tagged("noun", "board") for x in beside)
+    if not named and not any(x.says("boards.behind") and x is not before for x in beside):
         return False
     found: list[tuple[dict[str, Any], ...]] = pair(scene, sizes[:2], "board")
     two = sorted(s.value for s in sizes[:2])

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.dimensions import by_word
@@ -29,6 +31,8 @@ def take_walls(scene: Scene) -> None:
 
 def _alone(scene: Scene, i: int, item: Item) -> None:
     """A size with no word of its own: the wall's length, then its height, where it can be that."""
+    if item.kind == "range" and scene.topics == ["crack"] and _of_the_crack(scene, i, item):
+        return
     if item.kind == "range":
         if "length" not in scene.heard.slots and all(
             not s.unit or kind(s.unit) == LENGTH for s in item.sizes
@@ -117,7 +121,7 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
         not size.unit
         and not size.decimal
         and thick
-        and {"length", "area"} & set(slots)
+        and ({"length", "area"} & set(slots) or _by_a_leaf(scene, i))
         and of_a_unit(scene, i, item)
     ):
         put(scene, "block", "thickness", plain(size, "mm"), item)
@@ -149,6 +153,32 @@ def _alone(scene: Scene, i: int, item: Item) -> None:
             return
     if "length" in slots and size.unit and not tiny:
         settle(scene, "length", item, "wall")
+
+
+def _of_the_crack(scene: Scene, i: int, item: Item) -> bool:
+    """'gone from 3 mm to 8 mm': the width now, and it has grown; '3 to 4 mm': the wider counts."""
+    wide = item.sizes[-1]
+    if wide.unit not in {"mm", "cm", "in"} or "width" in (scene.heard.slots.get("crack") or {}):
+        return False
+    width = plain(wide, wide.unit)
+    before = scene.at(i - 1)
+    if before is not None and before.says("crack.grew_from") and wide.value > item.size.value:
+        put(scene, "crack", "width", width, item)
+        put(scene, "crack", "growing", True, item)
+        return True
+    crack = scene.heard.slots.get("crack") or {}
+    choices: list[tuple[str, dict[str, Any]]] = [
+        (f"It grew to {show(width)}", {"crack": {**crack, "width": width, "growing": True}}),
+        (f"{show(width)} where it is widest", {"crack": {**crack, "width": width}}),
+    ]
+    scene.doubt("crack", f"{item.text}: has it grown, or is it wider in places?", choices, item)
+    return True
+
+
+def _by_a_leaf(scene: Scene, i: int) -> bool:
+    """'both leaves 100': a thickness that stands at the leaf it is of."""
+    before = scene.at(i - 1)
+    return before is not None and before.tagged("slot", "leaf")
 
 
 def _counts_something(scene: Scene, i: int) -> bool:

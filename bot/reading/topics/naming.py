@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene
+from knowledge.units import kind
 
 COUNTED = {"blocks", "mesh", "render", "boards", "ties", "mortar"}
 CLASSES = {"ii", "iii", "iv"}  # designations of mortar are the same in every language
@@ -70,7 +71,9 @@ def _by_size(scene: Scene, i: int, item: Item, strong: Places, weak: Places) -> 
     if item.kind == "measure":
         if item.size.unit in {"°C", "°F"} and not item.used:
             strong.setdefault("weather", i)
-        elif item.size.unit in {"kN", "kip"}:
+        elif item.size.unit in {"kN", "kip"} or (
+            kind(item.size.unit or "mm") == kind("kg") and any(x.says("bearing.loaded") for x in scene.items)
+        ):
             strong.setdefault("bearing", i)
         elif item.size.unit == "N/mm²":
             weak.setdefault("blocks", i)
