@@ -91,6 +91,11 @@ def _gable(scene: Scene) -> None:
     )
     if gable is None or (not peak and any(x.says("shape.upright") for x in scene.items)):
         return
+    if peak:
+        slots["shape"] = "triangle"
+        because = f"To the peak: a triangle {show(slots['height'])} high over {show(slots['length'])}."
+        scene.assume("shape", "triangle", because)
+        return
     choices: list[tuple[str, dict[str, Any]]] = [
         (f"Triangle, {show(slots['height'])} to the peak", {"shape": "triangle"}),
         (f"Rectangle, {show(slots['height'])} high", {"shape": "rectangle"}),
