@@ -2,13 +2,14 @@
 
 import asyncio
 from collections.abc import AsyncIterator, Callable
-from contextlib import asynccontextmanager
+from contextlib import ExitStack, asynccontextmanager
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from bot.fronts.telegram_answer import Talking
+from bot.fronts.telegram_ports import Ports
 from bot.fronts.telegram_run import serve
 from bot.memory import Memory
 from bot.settings import Settings
@@ -42,13 +43,16 @@ class House:
         """A bot at work for as long as the block lasts, stopped in good order."""
         memory = Memory(self.database)
         stop = asyncio.Event()
-        task = asyncio.create_task(serve(self.settings(), memory, stop, talk))
-        try:
-            yield memory
-        finally:
-            stop.set()
-            self.status = await asyncio.wait_for(task, 10)
-            memory.close()
+        with ExitStack() as held:
+            settings = self.settings()
+            ports = Ports.of(settings, False, held)
+            task = asyncio.create_task(serve(settings, memory, stop, talk, ports))
+            try:
+                yield memory
+            finally:
+                stop.set()
+                self.status = await asyncio.wait_for(task, 10)
+                memory.close()
 
 
 @pytest.fixture
