@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.reading.scene import Scene
+from knowledge.units import kind
 
 AMOUNTS = {"cement_bags", "lime_bags", "sand_mass", "mortar_volume", "render_volume", "batch"}
 OF_RENDER = {"cement_bags", "sand_mass", "render_volume"}
@@ -68,8 +69,13 @@ def render_wants(scene: Scene, wants: list[str]) -> list[str]:
 
 
 def _counts(scene: Scene) -> bool:
-    """Whether a bag or another word of amount is spoken of."""
-    return any(x.tagged("noun", "bag") or x.says("mortar.amount") for x in scene.items)
+    """Whether a bag, a mass or another word of amount is spoken of."""
+    return any(
+        x.tagged("noun", "bag")
+        or x.says("mortar.amount")
+        or (x.kind == "measure" and x.size.unit and kind(x.size.unit) == kind("kg"))
+        for x in scene.items
+    )
 
 
 def _speaks(scene: Scene, phrases: tuple[str, ...]) -> bool:

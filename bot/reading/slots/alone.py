@@ -1,0 +1,243 @@
+"""A size with no word of its own: of what it is, by the topic and by what stands beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from bot.reading.items import Item, Measure
+from bot.reading.scene import Scene, plain, show
+from bot.reading.slots.elsewhere import elsewhere, follows_length, of_a_unit
+from bot.reading.slots.put import put
+from bot.reading.slots.settling import ranged, settle
+from bot.reading.units import LENGTH, believable, candidates
+from knowledge.units import convert, kind
+
+Plain = dict[str, Any]
+SMALL = {"mm", "in", "cm"}
+THINNEST_BLOCK, THICKEST_COAT, THICKEST_WALL = 40, 60, 400  # mm
+LEAST_METRES = 299  # mm: what is shorter, though said in metres or feet, is no wall
+THICKNESS_KNOWN = 75  # mm: a bare number below may be a count
+
+
+@dataclass(frozen=True)
+class Alone:
+    """A size at place i; `near` is what stands behind it, over small words."""
+
+    scene: Scene
+    i: int
+    item: Item
+    near: Item | None
+
+    @property
+    def size(self) -> Measure:
+        """The size itself."""
+        return self.item.size
+
+    @property
+    def slots(self) -> Plain:
+        """What is filled so far."""
+        return self.scene.heard.slots
+
+    @property
+    def millimetres(self) -> float:
+        """Its length, where its unit was said; else 0."""
+        return self.size.to_mm() if self.size.unit else 0.0
+
+    def doubted(self, slot: str) -> bool:
+        """Whether a slot is in doubt already."""
+        return any(d.slot == slot for d in self.scene.heard.doubts)
+
+
+def alone(scene: Scene, i: int, item: Item) -> None:
+    """The first rule that settles it is the last; one that leaves it unused leaves it to be asked about."""
+    if item.kind == "range":
+        _range(scene, i, item)
+        return
+    at = Alone(scene, i, item, scene.at(scene.right(i)))
+    for rule in RULES:
+        if rule(at):
+            return
+
+
+def _range(scene: Scene, i: int, item: Item) -> None:
+    if scene.topics == ["crack"] and _of_the_crack(scene, i, item):
+        return
+    lengths = all(not s.unit or kind(s.unit) == LENGTH for s in item.sizes)
+    if lengths and "length" not in scene.heard.slots:
+        ranged(scene, item, "length")
+
+
+def _of_the_crack(scene: Scene, i: int, item: Item) -> bool:
+    """'gone from 3 mm to 8 mm': the width now, and it has grown; '3 to 4 mm': the wider counts."""
+    wide = item.sizes[-1]
+    if wide.unit not in {"mm", "cm", "in"} or "width" in (scene.heard.slots.get("crack") or {}):
+        return False
+    width = plain(wide, wide.unit)
+    before = scene.at(i - 1)
+    if before is not None and before.says("crack.grew_from") and wide.value > item.size.value:
+        put(scene, "crack", "width", width, item)
+        put(scene, "crack", "growing", True, item)
+        return True
+    crack = scene.heard.slots.get("crack") or {}
+    choices: list[tuple[str, dict[str, Any]]] = [
+        (f"It grew to {show(width)}", {"crack": {**crack, "width": width, "growing": True}}),
+        (f"{show(width)} where it is widest", {"crack": {**crack, "width": width}}),
+    ]
+    scene.doubt("crack", f"{item.text}: has it grown, or is it wider in places?", choices, item)
+    return True
+
+
+def _no_length(at: Alone) -> bool:
+    """An area, a mass, or a number that counts."""
+    other = bool(at.size.unit) and kind(at.size.unit) != LENGTH
+    return other or (not at.size.unit and at.item.tagged("count"))
+
+
+def _in_weather(at: Alone) -> bool:
+    """Where the weather alone is asked, a bare number is none of a wall."""
+    if at.scene.topics != ["weather"] or at.size.unit:
+        return False
+    if any(x.tagged("noun", part) for x in at.scene.items for part in ("cement", "sand", "lime")):
+        return False
+    if "temperature" in at.slots:
+        at.scene.aside(at.item, "another temperature, or a time")
+    return True
+
+
+def _of_a_coat(at: Alone) -> bool:
+    """'12 mm' of render, and '2 coats'."""
+    if at.size.unit in SMALL and "render" in at.scene.topics and 0 < at.millimetres <= THICKEST_COAT:
+        if "coat_thickness" not in at.slots:
+            at.scene.claim("coat_thickness", plain(at.size, at.size.unit), at.item)
+        return True
+    behind = at.scene.at(at.i + 1)
+    if behind is not None and behind.says("coats.many") and at.size.whole:
+        at.scene.aside(at.item, "how many coats")
+        return True
+    return False
+
+
+def _of_something_else(at: Alone) -> bool:
+    """'450 from the corner', '3 of them', '1:x', '4 lintels'."""
+    if elsewhere(at.scene, at.i) or _counts_something(at):
+        return True
+    if at.size.unit:
+        return False
+    one, two = at.scene.at(at.i - 1), at.scene.at(at.i - 2)
+    if one is not None and one.text == ":" and two is not None and two.low in {"x", "?", "y"}:
+        return True
+    near = at.near
+    if near is None:
+        return False
+    other = near.tagged("noun") and not any(
+        near.tagged(*x) for x in (("noun", "wall"), ("topic",), ("slot",))
+    )
+    return other or any(near.tagged("noun", part) for part in ("sand", "cement", "lime"))
+
+
+def _counts_something(at: Alone) -> bool:
+    """'3 of them': what it counts is not the length of a wall."""
+    of, what = at.scene.at(at.i + 1), at.scene.at(at.i + 2)
+    counted = at.size.whole and of is not None and of.says("walls.number_of")
+    return counted and not (what is not None and what.tagged("noun", "wall"))
+
+
+def _in_courses(at: Alone) -> bool:
+    """'how many courses to 2.4': a height."""
+    if "blocks" not in at.scene.topics or {"height", "length", "courses"} & set(at.slots):
+        return False
+    if not any(x.tagged("wants", "blocks", "course_count") for x in at.scene.items):
+        return False
+    settle(at.scene, "height", at.item, "height")
+    return True
+
+
+def _in_a_mix(at: Alone) -> bool:
+    """A whole number in talk of mortar alone, where no wall and no amount is spoken of."""
+    if at.scene.topics != ["mortar"] or at.size.unit or at.size.decimal:
+        return False
+    of_wall = at.near is not None and at.near.tagged("noun", "wall")
+    return not of_wall and "length" not in at.slots and not at.scene.amounts
+
+
+def _small(at: Alone) -> bool:
+    """A size with its unit that is too small for a wall: the thickness of the block, or nothing of ours."""
+    small = at.size.unit in SMALL
+    if not at.size.unit or not 0 < at.millimetres <= (THICKEST_WALL if small else LEAST_METRES):
+        return False
+    if small and at.millimetres >= THINNEST_BLOCK:
+        told = "thickness" in at.slots or "thickness" in (at.slots.get("block") or {})
+        if of_a_unit(at.scene, at.i, at.item) and not told:
+            put(at.scene, "block", "thickness", plain(at.size, at.size.unit), at.item)
+        return True
+    return not at.size.negative and at.size.unit in {"mm", "in"}
+
+
+def _thick(at: Alone) -> bool:
+    """'10 x 2.4 in 140', 'both leaves 100': a bare number that is known as a thickness."""
+    known = at.size.value in at.scene.region.known.get("thickness", ()) and at.size.value >= THICKNESS_KNOWN
+    if not known or at.size.unit or at.size.decimal:
+        return False
+    before = at.scene.at(at.i - 1)
+    by_a_leaf = before is not None and before.tagged("slot", "leaf")
+    if not ({"length", "area"} & set(at.slots) or by_a_leaf) or not of_a_unit(at.scene, at.i, at.item):
+        return False
+    put(at.scene, "block", "thickness", plain(at.size, "mm"), at.item)
+    at.scene.assume("block", "mm", f"'{at.item.text}' was taken as a thickness of {at.size.value:g} mm.")
+    return True
+
+
+def _long(at: Alone) -> bool:
+    """The wall's length, where none was said; a strange word behind it may be its unit."""
+    if "length" in at.slots or at.doubted("length") or (at.size.whole and at.size.value == 1):
+        return False
+    after = at.scene.at(at.i + 1)
+    if not at.size.unit and after is not None and after.kind == "word" and at.scene.words.strange(after.low):
+        choices = [(show(o), {"length": o}) for o in (plain(at.size, "m"), plain(at.size, "ft"))]
+        at.scene.doubt("length", f"{at.item.text} {after.text}: metres or feet?", choices, at.item)
+        return True
+    settle(at.scene, "length", at.item, "wall")
+    return True
+
+
+def _high(at: Alone) -> bool:
+    """The height behind the length, where it can be no other."""
+    if "height" in at.slots or at.doubted("height") or "length" not in at.slots:
+        return False
+    if not at.size.unit and not at.size.decimal:
+        return False
+    options = [o for o in candidates(at.scene, at.size, "wall") if believable(at.scene, o, "height")]
+    after_all = at.i > 0 and at.scene.items[at.i - 1].says("walls.all")
+    if len(options) != 1 or not (after_all or follows_length(at.scene, at.i)):
+        return False
+    length = at.slots["length"]
+    high, long = (convert(q["value"], q["unit"], "m") for q in (options[0], length))
+    if high >= long:
+        return False
+    at.scene.claim("height", options[0], at.item)
+    at.scene.assume("height", options[0], f"'{at.item.text}' was taken as the height.")
+    return True
+
+
+def _second_length(at: Alone) -> bool:
+    """One more size with its unit: two lengths, which is asked."""
+    if "length" in at.slots and at.size.unit:
+        settle(at.scene, "length", at.item, "wall")
+    return True
+
+
+RULES: tuple[Callable[[Alone], bool], ...] = (
+    _no_length,
+    _in_weather,
+    _of_a_coat,
+    _of_something_else,
+    _in_courses,
+    _in_a_mix,
+    _small,
+    _thick,
+    _long,
+    _high,
+    _second_length,
+)
