@@ -37,9 +37,16 @@ def part(question: Question, book: RuleBook) -> list[Finding]:
 def _worked(work: Calculator, question: Question, book: RuleBook) -> list[Finding]:
     """What a calculator finds; where the region has no rule for it, that and no other region's figure."""
     try:
-        return work(question, book)
+        return [_founded(finding, book) for finding in work(question, book)]
     except NoFigure as lacking:
         return [_no_rule(question, book, lacking)]
+
+
+def _founded(finding: Finding, book: RuleBook) -> Finding:
+    """The finding; raises NoFigure where an answer has nothing of this region's book behind it."""
+    if isinstance(finding, Answer) and not finding.rules:
+        raise NoFigure(book.region.code, f"{finding.topic}.{next(iter(finding.results), 'rule')}", {})
+    return finding
 
 
 def _no_rule(question: Question, book: RuleBook, lacking: NoFigure) -> Decline:

@@ -89,7 +89,7 @@ def _taken(size: Any, had: Any) -> Plain | None:
             unit = "m"
         else:
             return None
-        if not 0.08 <= convert(size.value, unit, had["unit"]) / had["value"] <= 12:
+        if not 0.08 * had["value"] <= convert(size.value, unit, had["unit"]) <= 12 * had["value"]:
             return None  # '600' beside a wall of 9.5 m is no length of it
     return {"value": size.value, "unit": unit}
 

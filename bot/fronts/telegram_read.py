@@ -12,6 +12,7 @@ _WORDLESS = (
     *("location", "venue", "contact", "poll", "dice"),
 )
 _COMMAND = re.compile(r"/([A-Za-z0-9_]{1,32})(?:@(\w+))?(?:\s+|$)")
+_PRESS = re.compile(r"[!-~]{1,64}")
 _NOTHING = Arrival("nothing")
 T = TypeVar("T")
 
@@ -105,8 +106,10 @@ def _person(message: dict[str, Any]) -> int | None:
 
 def _press(query: dict[str, Any]) -> Arrival:
     number, person = take(query, "id", str), take(take(query, "from", dict), "id", int)
+    if not _PRESS.fullmatch(number):
+        raise Malformed("id of a press")
     message = may_take(query, "message", dict)
-    data = may_take(query, "data", str) or ""
+    data = whole(may_take(query, "data", str) or "")
     if message is None:
         return Arrival("press", person=person, text=data, press=number)
     chat = take(message, "chat", dict)

@@ -5,6 +5,7 @@ import logging
 import time
 from collections import deque
 from collections.abc import Callable, Iterable, Sequence
+from typing import Any
 
 from bot.fronts.desk.printing import Printer
 from bot.fronts.tally import Tally
@@ -19,6 +20,7 @@ log = logging.getLogger("perpend.send")
 ATTEMPTS = 5
 FIRST_PAUSE, LONGEST_PAUSE = 0.5, 30.0
 _AS_SENT = ("message is not modified", "query is too old", "query id is invalid")
+_OF_A_NEW_MESSAGE = ("message_thread_id", "reply_parameters")
 _NO_LONGER_THERE = ("message to edit not found", "message can't be edited", "message_id_invalid")
 
 
@@ -108,7 +110,7 @@ class Sender:
             if self._closing:
                 raise asyncio.CancelledError
             self._address(letter)
-            body = made if made is not None else letter.body
+            body = made if made is not None else _carried(letter)
             began = time.perf_counter()
             outcome = await self.line.call(letter.method, body)
             self.tally.call(letter, type(outcome).__name__)
@@ -224,3 +226,10 @@ class Sender:
         fault = "refused" if refused else why
         fail(log, "letter set aside", row=letter.id, tries=letter.tries, fault=fault)
         return True
+
+
+def _carried(letter: Letter) -> dict[str, Any]:
+    """The body of the call; an edit does not say where a new message would go, until it becomes one."""
+    if letter.method != "editMessageText":
+        return letter.body
+    return {name: value for name, value in letter.body.items() if name not in _OF_A_NEW_MESSAGE}

@@ -65,9 +65,13 @@ class Pace:
     GROUP_BURST, GROUP_EACH = 20.0, 3.0  # the platform's rule: twenty a minute in a group
     CHAT_EACH, MEMORY = 1.0, 60.0  # and about one a second in a chat, short bursts allowed
 
+    MANY = 1000
+    """Chats noted before those that have been silent are looked for and left out."""
+
     def __init__(self, note: Callable[[str, float], None] | None = None) -> None:
         self._full: dict[int, tuple[float, float, float]] = {}
         self._note = note
+        self._many = self.MANY
 
     def slow_down(self, chat: int, now: float) -> None:
         """The platform said that this chat was written to too fast."""
@@ -84,6 +88,8 @@ class Pace:
         if chat not in self._full:
             if chat > 0:
                 return 0.0
+            if len(self._full) >= self._many:
+                self._leave_out_silent(now)
             self._full[chat] = (now, self.GROUP_BURST, self.GROUP_EACH)
         at, places, each = self._full[chat]
         if chat > 0 and now - at > self.MEMORY:
@@ -100,6 +106,11 @@ class Pace:
         self._full[chat] = (now, places, each)
         if self._note:
             self._note(str(chat), places)
+
+    def _leave_out_silent(self, now: float) -> None:
+        """A chat that was silent for so long may be written to as if it were new."""
+        self._full = {chat: one for chat, one in self._full.items() if now - one[0] <= self.MEMORY}
+        self._many = max(self.MANY, 2 * len(self._full))
 
 
 class Tempo:

@@ -38,7 +38,9 @@ def escape(text: str) -> str:
 
 
 def whole(text: str) -> str:
-    """Text without half characters, which no message may carry."""
+    """Text without half characters, which no message may carry, and without NUL, which no database keeps."""
+    if "\0" in text:
+        text = text.replace("\0", "\ufffd")
     return (
         text if text.isascii() else text.encode("utf-16-le", "surrogatepass").decode("utf-16-le", "replace")
     )

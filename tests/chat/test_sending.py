@@ -61,3 +61,13 @@ def test_a_group_is_written_to_at_most_twenty_times_a_minute() -> None:
     for start in quiet_after_burst:
         assert sum(start <= at < start + 60.0 for at in sent) <= 21
     assert pace.wait(100, 0.0) == 0.0
+
+
+def test_groups_that_fell_silent_take_no_room() -> None:
+    pace = Pace()
+    for number in range(100_000):  # one message to each, a hundred groups a second
+        assert pace.wait(-1 - number, number / 100) == 0.0
+    assert len(pace._full) < 13_000  # of the last minute there are 6,000
+    for _ in range(19):
+        pace.wait(-100_000, 1000.0)
+    assert pace.wait(-100_000, 1000.0) > 0.0

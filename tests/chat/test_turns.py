@@ -109,6 +109,31 @@ async def test_an_edited_question_is_answered_again_in_place(standin: Standin, h
     ]
 
 
+async def test_in_a_topic_an_edit_and_a_press_change_the_answer_where_it_stands(
+    standin: Standin, house: House
+) -> None:
+    topic = {"message_thread_id": 31, "is_topic_message": True}
+    async with house.bot():
+        asked = standin.say(-100, "/ask 10 m", person=5, **topic)
+        await standin.until(lambda: len(standin.sent(-100)) == 1)
+        standin.edit(asked, "/ask which 12 long")
+        await standin.until(lambda: len(standin.sent(-100)) == 2)
+        question = standin.chats[-100][standin.sent(-100)[1].message_id or 0]
+        standin.press(question, question["reply_markup"]["inline_keyboard"][0][0]["callback_data"], person=5)
+        await standin.until(lambda: len(standin.sent(-100)) == 3)
+        del standin.chats[-100][
+            standin.sent(-100)[0].message_id or 0
+        ]  # deleted: it is sent anew, in the topic
+        standin.edit(asked, "/ask 14 m")
+        await standin.until(lambda: len(standin.sent(-100)) == 4)
+    sent = standin.sent(-100)
+    assert [c.method for c in sent] == ["sendMessage", "editMessageText", "editMessageText", "sendMessage"]
+    assert len({c.message_id for c in sent[:3]}) == 1
+    assert sent[3].values["message_thread_id"] == 31
+    assert standin.violations == ["editMessageText: Bad Request: message to edit not found"]
+    standin.violations.clear()
+
+
 async def test_question_and_edit_that_wait_together_keep_their_order(standin: Standin, house: House) -> None:
     asked = standin.say(5, "10 m")
     standin.edit(asked, "12 m")

@@ -108,6 +108,23 @@ def test_hostile_text(text: str) -> None:
         check(text, turn(state, text)[1])
 
 
+# What lots drawn by the hundred thousand have found: the region, and what was said one after the other.
+FOUND = [
+    ("AU", "Wall Of 0 Mm, Movement Joint Positions", "15.05 internal wall - mortar for it - ties per m2"),
+    ("GB", "two walls 28800 mm by 1800mm. how much sand", "0 mm thick 50%", "22.15"),
+    ("IE", "whats the difference between M4 and M6"),
+    ("IE", "which class is 1:1:6"),
+]
+
+
+@pytest.mark.parametrize("talk", FOUND, ids=range(len(FOUND)))
+def test_what_was_found_before(talk: tuple[str, ...]) -> None:
+    state = State(region=talk[0])
+    for text in talk[1:]:
+        state, reply = turn(state, text)
+        check(text, reply)
+
+
 REPEATED = [
     "1:",
     "1:1:6 ",

@@ -42,6 +42,10 @@ def _check_file(name: str, filename: str, content: bytes) -> None:
         raise Refusal(400, "Bad Request: wrong file name")
 
 
+class Dropped(Exception):
+    """The connection breaks off without an answer."""
+
+
 @dataclass
 class Call:
     """One call as it was made and answered."""
@@ -62,6 +66,8 @@ class Faults:
     dropped_before: float = 0.0
     dropped_after: float = 0.0
     nobody_knows: bool = False  # the platform does not say who is an administrator
+    slow: float = 0.0
+    too_many: float = 0.0
     always_500: set[int] = field(default_factory=set)
     limited: dict[int, float] = field(default_factory=dict)
     each: dict[int, float] = field(default_factory=dict)  # chat: least seconds between messages
@@ -135,44 +141,48 @@ class Standin(People):
             raw = await request.json()
         else:
             raw = await _form(request)
+        try:
+            body, code = await self.answer(request.match_info["token"], method, raw)
+        except Dropped:
+            if request.transport is not None:
+                request.transport.abort()
+            return web.Response(status=500)
+        return web.Response(body=json.dumps(body).encode(), status=code, content_type="application/json")
+
+    async def answer(self, token: str, method: str, raw: dict[str, Any]) -> tuple[dict[str, Any], int]:
+        """One call and what comes of it: the body and the status; raises Dropped."""
         if self.latency:
             await asyncio.sleep(self.latency / 2)
         faults = self.faults
+        if faults.dice.random() < faults.slow:
+            await asyncio.sleep(faults.dice.uniform(0.05, 0.5))
         if self.down or faults.dice.random() < faults.dropped_before:
-            return self._drop(request)
+            raise Dropped
         try:
-            if request.match_info["token"] != TOKEN or self.bad_token:
+            if token != TOKEN or self.bad_token:
                 raise Refusal(401, "Unauthorized")
             if faults.dice.random() < faults.error_500:
                 raise Refusal(500, "Internal Server Error")
+            if method in WRITTEN and faults.dice.random() < faults.too_many:
+                raise Refusal(429, "Too Many Requests: retry later", retry_after=1)
             values = rules.read(method, self._files(method, raw))
             result = await self._do(method, values)
         except Refusal as refusal:
             self.calls.append(Call(method, dict(raw), refusal.code, time.monotonic()))
             if refusal.code in (400, 404) and "not modified" not in refusal.why:
                 self.violations.append(f"{method}: {refusal.why}")
-            return await self._answer(
-                {
-                    "ok": False,
-                    "error_code": refusal.code,
-                    "description": refusal.why,
-                    **({"parameters": refusal.parameters} if refusal.parameters else {}),
-                },
-                refusal.code,
-            )
+            body = {"ok": False, "error_code": refusal.code, "description": refusal.why}
+            if refusal.parameters:
+                body["parameters"] = refusal.parameters
+            return await self._late(body), refusal.code
         if method != "getUpdates" and faults.dice.random() < faults.dropped_after:
-            return self._drop(request)
-        return await self._answer({"ok": True, "result": result}, 200)
+            raise Dropped
+        return await self._late({"ok": True, "result": result}), 200
 
-    async def _answer(self, body: dict[str, Any], code: int) -> web.Response:
+    async def _late(self, body: dict[str, Any]) -> dict[str, Any]:
         if self.latency:
             await asyncio.sleep(self.latency / 2)
-        return web.Response(body=json.dumps(body).encode(), status=code, content_type="application/json")
-
-    def _drop(self, request: web.Request) -> web.Response:
-        if request.transport is not None:
-            request.transport.abort()
-        return web.Response(status=500)
+        return body
 
     async def _do(self, method: str, values: dict[str, Any]) -> Any:
         match method:
@@ -247,7 +257,9 @@ class Standin(People):
                     400, "Bad Request: message is not modified: specified new message content is the same"
                 )
             number = values["message_id"]
+            where = {name: old[name] for name in ("message_thread_id", "is_topic_message") if name in old}
         else:
+            where = {}
             answered = values.get("reply_parameters")
             if (
                 answered
@@ -257,7 +269,7 @@ class Standin(People):
                 raise Refusal(400, "Bad Request: message to be replied not found")
             number = self.new_message_id()
         first = next(iter(messages.values()))
-        kept = {"message_id": number, "date": self.now, "chat": first["chat"], "from": BOT}
+        kept = {"message_id": number, "date": self.now, "chat": first["chat"], "from": BOT, **where}
         if file:
             held = {"file_id": values[file], "file_unique_id": values[file][-12:]}
             sizes = [

@@ -1,0 +1,5 @@
+"""The database server of the service's tests."""
+
+from tests.service.conftest import server
+
+__all__ = ["server"]
