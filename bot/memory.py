@@ -36,6 +36,8 @@ class Memory:
                 driver = connection.connection.driver_connection
                 assert driver is not None
                 driver.execute("PRAGMA synchronous=NORMAL")  # outside of any transaction
+        with self._book.begin():
+            self.left_over = taking.newest(self._book)  # the last update that an earlier process took in
 
     def close(self) -> None:
         """Let go of the database."""
@@ -141,8 +143,11 @@ class Memory:
 
     def tick_off(self, sent: Sequence[tuple[Letter, int | None]]) -> None:
         """Letters that arrived."""
-        with self._post.begin():
-            posting.tick_off(self._post, sent)
+        if len(sent) == 1:
+            posting.tick_off(self._post, sent)  # a transaction of its own
+            return
+        with self._book.begin():
+            posting.tick_off(self._book, sent)
 
     def reply_to(self, chat: int, message: int) -> int | None:
         """Our message that answers this one."""
@@ -197,6 +202,11 @@ class SharedMemory(Memory):
         with self._book.begin():
             self._lanes.take(self._book, {letter.lane for one in settled for letter in one.letters})
             taking.settle(self._book, settled, time.time())
+
+    def tick_off(self, sent: Sequence[tuple[Letter, int | None]]) -> None:
+        """Letters that arrived."""
+        with self._book.begin():
+            posting.tick_off(self._book, sent)
 
     def unsent(self) -> list[Letter]:
         """None: letters come with the claim of their lane."""

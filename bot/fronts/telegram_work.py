@@ -98,17 +98,15 @@ class Worker:
 
     async def _left_over(self) -> None:
         """Each is marked before it is tried: one of them may be what killed the process."""
-        last = 0
-        left = self.memory.waiting(1_000_000)
+        left = [row for row in self.memory.waiting(1_000_000) if row.id <= self.memory.left_over]
         for row in left:
             if self.ending.is_set():
                 return
-            last = row.id
             if self._killed(row):
                 continue
             self.memory.tried(row.id)
             await self._work([row])
-        if last:
+        if left:
             info(log, "updates taken up again", count=len(left))
 
     async def _work(self, batch: Sequence[Waiting]) -> None:

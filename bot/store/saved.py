@@ -24,7 +24,7 @@ from sqlalchemy import (
     update,
 )
 
-from bot.store.ready import Ready
+from bot.store.ready import Ready, among, listed
 from bot.store.tables import NEW, Identity, inbox, metadata, outbox, questions, talks
 
 sites = Table(
@@ -78,7 +78,7 @@ def _write_over(table: Table, keys: list[str], changed: list[str], dialect: str)
     )
 
 
-_site = Ready(select(sites.c.body).where(sites.c.chat == bindparam("here")))
+_sites = Ready(partial(among, select(sites.c.chat, sites.c.body), sites.c.chat, "here", "bigint"))
 _answer = Ready(
     partial(_write_over, answers, ["turn"], ["asked", "record", "at"]),
     ("turn", "chat", "key", "person", "asked", "record", "at"),
@@ -152,8 +152,8 @@ def write_answers(connection: Connection, given: Sequence[Given], now: float) ->
 
 def site_bodies(connection: Connection, chats: Iterable[int]) -> dict[int, str]:
     """The settings of these chats, as JSON, as far as there are any."""
-    found = ((chat, _site.rows(connection, {"here": chat})) for chat in chats)
-    return {chat: rows[0][0] for chat, rows in found if rows}
+    found: dict[int, str] = dict(_sites.rows(connection, {"here": listed(connection, chats)}))
+    return found
 
 
 def walls_of(connection: Connection, chat: int, with_gone: bool = False) -> list[Wall]:

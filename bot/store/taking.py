@@ -8,7 +8,7 @@ from typing import Any
 from sqlalchemy import Connection, Table, bindparam, delete, func, insert, select, update
 
 from bot.store import saved
-from bot.store.ready import Ready
+from bot.store.ready import Ready, among, listed
 from bot.store.rows import Question, Queue, Settled, Talk, Update, Waiting
 from bot.store.tables import ASIDE, DONE, NEW, inbox, is_aside, is_new, outbox, questions, talks
 
@@ -27,8 +27,10 @@ _waiting_in = (
     .order_by(inbox.c.id)
     .limit(bindparam("most"))
 )
-_talks = select(talks.c.key, talks.c.chat, talks.c.state, talks.c.turn).where(
-    talks.c.key.in_(bindparam("keys", expanding=True))
+_talks = Ready(
+    partial(
+        among, select(talks.c.key, talks.c.chat, talks.c.state, talks.c.turn), talks.c.key, "keys", "text"
+    )
 )
 _questions = select(
     questions.c.chat,
@@ -73,8 +75,7 @@ _ask = Ready(
 def keep(connection: Connection, updates: Iterable[Update], now: float) -> int:
     """Write updates down; one that is there already (a redelivery) changes nothing. How many were new."""
     rows = [{"update_id": u.update_id, "lane": u.lane, "body": u.body, "at": now} for u in updates]
-    made = _keep.run_each(connection, rows)
-    return max(0, made.rowcount)
+    return max(0, _keep.run_each(connection, rows))
 
 
 def waiting(connection: Connection, after: int, most: int) -> list[Waiting]:
@@ -87,9 +88,15 @@ def waiting_in(connection: Connection, lanes: Sequence[str], most: int) -> list[
     return [Waiting(*row) for row in connection.execute(_waiting_in, {"lanes": list(lanes), "most": most})]
 
 
+def newest(connection: Connection) -> int:
+    """The last update that came in, worked or not; 0 where none ever did."""
+    return connection.scalar(select(func.max(inbox.c.id))) or 0
+
+
 def recall(connection: Connection, keys: Iterable[str]) -> dict[str, Talk]:
     """The conversations of these keys, as far as there are any."""
-    return {row[0]: Talk(*row) for row in connection.execute(_talks, {"keys": list(keys)})}
+    found = _talks.rows(connection, {"keys": listed(connection, keys)})
+    return {row[0]: Talk(*row) for row in found}
 
 
 def question(connection: Connection, chat: int, message: int) -> Question | None:
