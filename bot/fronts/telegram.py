@@ -30,7 +30,7 @@ class SiteBot(telegram.Bot):
             base_url=f"{settings.api_url}/bot",
             base_file_url=f"{settings.api_url}/file/bot",
             request=SiteRequest(),
-            get_updates_request=SiteRequest(read_timeout=POLL_SECONDS + 10.0, connections=1),
+            get_updates_request=SiteRequest(read_timeout=POLL_SECONDS + 10.0),
         )
 
     async def open(self) -> None:

@@ -83,7 +83,7 @@ def set_up_logging(secret: str, as_json: bool = False) -> None:
     root.handlers[:] = [handler]
     root.setLevel(logging.WARNING)
     logging.getLogger("perpend").setLevel(logging.INFO)
-    for name in ("telegram", "aiohttp", "httpx", "sqlalchemy", "alembic"):
+    for name in ("telegram", "httpx", "sqlalchemy", "alembic"):
         logging.getLogger(name).setLevel(logging.WARNING)
     # the library prints whole answers of the platform when they are no JSON, and those may hold messages
     logging.getLogger("telegram.request").setLevel(logging.CRITICAL)
