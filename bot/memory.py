@@ -1,8 +1,13 @@
 """Everything the bot remembers, behind one small face: inbox, conversations, outbox."""
 
+import asyncio
 import time
-from collections.abc import Callable, Iterable, Sequence
-from typing import TypeVar
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import AbstractContextManager, contextmanager
+from functools import partial
+from threading import RLock
+from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Engine
 
@@ -48,6 +53,20 @@ class Memory:
         if self._lock:
             self._lock.close()
 
+    async def do(self, work: Callable[..., T], *given: Any) -> T:
+        """Have one of these methods run; a file answers at once, a server's answer is waited for aside."""
+        return work(*given)
+
+    async def take_in(self, updates: Sequence[Update]) -> int:
+        """`keep`, where waiting for a server holds up nobody else."""
+        return self.keep(updates)
+
+    def _at_book(self) -> AbstractContextManager[Any]:
+        return self._book.begin()
+
+    def _at_post(self) -> AbstractContextManager[Any]:
+        return self._post.begin()
+
     def keep(self, updates: Iterable[Update]) -> int:
         """Take in raw updates; when this returns they may be acknowledged. How many were new."""
         with self._door.begin():
@@ -55,7 +74,7 @@ class Memory:
 
     def waiting(self, most: int, after: int = 0) -> list[Waiting]:
         """The oldest updates still to be worked."""
-        with self._book.begin():
+        with self._at_book():
             return taking.waiting(self._book, after, most)
 
     def claim(
@@ -78,67 +97,67 @@ class Memory:
 
     def recall(self, keys: Iterable[str]) -> dict[str, Talk]:
         """The conversations of these keys."""
-        with self._book.begin():
+        with self._at_book():
             return taking.recall(self._book, keys)
 
     def question(self, chat: int, message: int) -> Question | None:
         """A message that was answered, if still known."""
-        with self._book.begin():
+        with self._at_book():
             return taking.question(self._book, chat, message)
 
     def question_of(self, turn: int) -> Question | None:
         """The message that this turn answered, whoever's it was."""
-        with self._book.begin():
+        with self._at_book():
             return taking.question_of(self._book, turn)
 
     def look(self, question: Callable[[Connection], T]) -> T:
         """Ask anything of what chats keep."""
-        with self._book.begin():
+        with self._at_book():
             return question(self._book)
 
     def paper(self, chat: int, digest: str) -> str | None:
         """The platform's number of a paper that this chat has had already."""
-        with self._post.begin():
+        with self._at_post():
             return saved.paper(self._post, chat, digest)
 
     def keep_paper(self, chat: int, digest: str, file_id: str | None) -> None:
         """Note the platform's number of a paper that was sent; None: it is no longer good."""
-        with self._post.begin():
+        with self._at_post():
             saved.keep_paper(self._post, chat, digest, file_id)
 
     def tried(self, row: int) -> None:
         """Count an attempt before it is made, so that an update which kills the process is found out."""
-        with self._book.begin():
+        with self._at_book():
             taking.tried(self._book, row)
 
     def settle(self, settled: Sequence[Settled]) -> None:
         """State, question, letters and done mark of these updates, all or nothing."""
-        with self._book.begin():
+        with self._at_book():
             taking.settle(self._book, settled, time.time())
 
     def sweep(self, older_than: float) -> None:
         """Forget what is finished and older than so many seconds."""
-        with self._book.begin():
+        with self._at_book():
             taking.sweep(self._book, time.time() - older_than)
 
     def note_seen(self, now: float, since: float) -> None:
         """Note which chats wrote since a moment."""
-        with self._book.begin():
+        with self._at_book():
             retention.note_seen(self._book, now, since)
 
     def forget(self, before: float, most: int) -> bool:
         """Forget at most so many of each thing that chats keep from before a moment; whether more is left."""
-        with self._book.begin():
+        with self._at_book():
             return retention.forget(self._book, before, most)
 
     def queues(self) -> list[Queue]:
         """How inbox and outbox stand."""
-        with self._book.begin():
+        with self._at_book():
             return taking.queues(self._book)
 
     def unsent(self) -> list[Letter]:
         """Letters that were still to be sent when the last process ended."""
-        with self._post.begin():
+        with self._at_post():
             return posting.unsent(self._post)
 
     def tick_off(self, sent: Sequence[tuple[Letter, int | None]]) -> None:
@@ -146,22 +165,22 @@ class Memory:
         if len(sent) == 1:
             posting.tick_off(self._post, sent)  # a transaction of its own
             return
-        with self._book.begin():
+        with self._at_book():
             posting.tick_off(self._book, sent)
 
     def reply_to(self, chat: int, message: int) -> int | None:
         """Our message that answers this one."""
-        with self._post.begin():
+        with self._at_post():
             return posting.reply_to(self._post, chat, message)
 
     def put_back(self, letter: Letter, fault: str) -> None:
         """A failed attempt."""
-        with self._post.begin():
+        with self._at_post():
             posting.put_back(self._post, letter, fault)
 
     def set_aside(self, letter: Letter, fault: str) -> None:
         """A letter that cannot be sent."""
-        with self._post.begin():
+        with self._at_post():
             posting.set_aside(self._post, letter, fault)
 
 
@@ -177,35 +196,59 @@ class SharedMemory(Memory):
         super().__init__(url)
         self._post.close()
         self._post = self._book
+        self._one = RLock()
+        self._aside = {place: ThreadPoolExecutor(1, f"perpend-{place}") for place in ("book", "door")}
         with self._book.begin():
             # as with the file: a server that crashes can only undo what is made of an update, and whole
             self._book.exec_driver_sql("SET SESSION synchronous_commit = off")
         self._lanes = Lanes()
 
+    def close(self) -> None:
+        """Let go of the database, once what is under way is done."""
+        for threads in self._aside.values():
+            threads.shutdown()
+        super().close()
+
+    async def do(self, work: Callable[..., T], *given: Any) -> T:
+        """Have it run in order on the thread of the session that does the work."""
+        return await asyncio.get_running_loop().run_in_executor(self._aside["book"], partial(work, *given))
+
+    async def take_in(self, updates: Sequence[Update]) -> int:
+        """`keep`, on the thread of the session that takes in."""
+        return await asyncio.get_running_loop().run_in_executor(self._aside["door"], self.keep, updates)
+
+    @contextmanager
+    def _at_book(self) -> Iterator[None]:
+        """The session is one: who looks from the loop waits until the thread has written."""
+        with self._one, self._book.begin():
+            yield
+
+    _at_post = _at_book
+
     def claim(self, most: int, is_busy: Callable[[str], bool], only: Sequence[str] | None = None) -> Claim:
         """What this worker may work now, and letters that a dead one left."""
-        with self._book.begin():
+        with self._at_book():
             return self._lanes.claim(self._book, most, is_busy, only)
 
     def admit(self, keys: Sequence[str], rate: Rate) -> list[Verdict]:
         """Whether each of these may go on at this rate, which all workers share."""
-        with self._book.begin():
+        with self._at_book():
             return paces.take(self._book, keys, rate)
 
     def note_pace(self, lane: str, places: float) -> None:
         """Note how fast a chat was written to, for the worker that holds its lane next."""
-        with self._book.begin():
+        with self._at_book():
             paces.write(self._book, f"chat {lane}", places)
 
     def settle(self, settled: Sequence[Settled]) -> None:
         """As ever; lanes that only letters have are held as well until they are sent."""
-        with self._book.begin():
+        with self._at_book():
             self._lanes.take(self._book, {letter.lane for one in settled for letter in one.letters})
             taking.settle(self._book, settled, time.time())
 
     def tick_off(self, sent: Sequence[tuple[Letter, int | None]]) -> None:
         """Letters that arrived."""
-        with self._book.begin():
+        with self._at_book():
             posting.tick_off(self._book, sent)
 
     def unsent(self) -> list[Letter]:

@@ -143,6 +143,7 @@ class Answerer:
             letters=[press_answer(arrival), *letters],
             given=_given(row, arrival, reply, site),
             changes=[put_site(arrival.chat, after.body())] if after != site else [],
+            site=after,
         )
 
     def excuse(self, row: int, arrival: Arrival, site: Site | None = None) -> Settled:
@@ -186,6 +187,7 @@ class Answerer:
             letters=letters,
             given=_given(row, arrival, reply, site),
             changes=[put_site(arrival.chat, after.body())] if after != site else [],
+            site=after,
         )
 
     def _letters(self, row: int, arrival: Arrival, reply: Any, site: Site) -> tuple[list[Letter], Site]:

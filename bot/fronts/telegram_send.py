@@ -37,7 +37,7 @@ class Sender:
         self.tempo = Tempo(0, memory.admit)
         self.objected: Callable[[], None] = lambda: None
         self.broken: asyncio.Future[None] = asyncio.get_running_loop().create_future()
-        self.pending = 0
+        self.pending = self.begun = self.ended = 0
         self._resting = 0
         self._closing = False
         self.tally = Tally()
@@ -46,6 +46,7 @@ class Sender:
         self.idle.set()
         self._lanes: dict[str, deque[Letter]] = {}
         self._tasks: set[asyncio.Task[None]] = set()
+        self._ticking: set[asyncio.Task[None]] = set()
         self._ticks: list[tuple[Letter, int | None]] = []
         self._ticked: asyncio.Future[None] | None = None
 
@@ -112,7 +113,9 @@ class Sender:
             self._address(letter)
             body = made if made is not None else _carried(letter)
             began = time.perf_counter()
+            self.begun += 1
             outcome = await self.line.call(letter.method, body)
+            self.ended += 1
             self.tally.call(letter, type(outcome).__name__)
             if isinstance(outcome, Done):
                 self.window.took(time.perf_counter() - began)
@@ -152,27 +155,32 @@ class Sender:
         result = outcome.result if letter.method == "sendMessage" else None
         ours = result.get("message_id") if isinstance(result, dict) else None
         if self.window.size == 1:  # nobody else can arrive
-            self._tick_now([(letter, ours)])
+            await self._tick_now([(letter, ours)])
             return
         self._ticks.append((letter, ours))
         if self._ticked is None:
             loop = asyncio.get_running_loop()
             self._ticked = loop.create_future()
-            loop.call_soon(self._tick_off)
+            loop.call_soon(self._tick_off_soon)
         await asyncio.shield(self._ticked)
 
-    def _tick_now(self, ticks: Sequence[tuple[Letter, int | None]]) -> None:
+    async def _tick_now(self, ticks: Sequence[tuple[Letter, int | None]]) -> None:
         try:
-            self.memory.tick_off(ticks)
+            await self.memory.do(self.memory.tick_off, ticks)
         except Exception:
             self._closing = True  # the process must not go on as if these were sent
             raise
 
-    def _tick_off(self) -> None:
+    def _tick_off_soon(self) -> None:
+        task = asyncio.get_running_loop().create_task(self._tick_off())
+        self._ticking.add(task)
+        task.add_done_callback(self._ticking.discard)
+
+    async def _tick_off(self) -> None:
         ticks, done, self._ticks, self._ticked = self._ticks, self._ticked, [], None
         assert done is not None
         try:
-            self._tick_now(ticks)
+            await self._tick_now(ticks)
         except Exception as error:
             done.set_exception(error)
         else:

@@ -77,10 +77,10 @@ class Poller:
             await self._rest()
             return 0
         last = max(u["update_id"] for u in sound) + 1
-        self.write_down(sound)
+        await self.write_down(sound)
         return int(last)
 
-    def write_down(self, sound: list[dict[str, Any]]) -> None:
+    async def write_down(self, sound: list[dict[str, Any]]) -> None:
         """Write updates down; when this returns they may be acknowledged."""
         for update in sound:
             self.tally.update(update)
@@ -92,7 +92,7 @@ class Poller:
         if not sound:
             return
         rows = [Update(u["update_id"], chat_of(u), json.dumps(u)) for u in sound]
-        new = self.memory.keep(rows)
+        new = await self.memory.take_in(rows)
         self.backlog += new
         if new:
             self.news.set()

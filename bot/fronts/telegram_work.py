@@ -28,8 +28,8 @@ KILLS = 5
 POST_FULL = 2000
 LOOK, LOOK_BARRED = 0.2, 0.02
 """Seconds between looks for what other workers took in, or hold at the moment."""
-ROUNDS = 12
-"""Rounds of the loop between two turns: one call's answer taken in, ticked off, and the next call begun."""
+ROUNDS, MORE_ROUNDS = 3, 9
+"""Rounds of the loop between two turns: to see that a call's answer came; until the next call is begun."""
 
 
 class Worker:
@@ -60,7 +60,8 @@ class Worker:
             await self._left_over()
         while not self.ending.is_set():
             self.poller.news.clear()
-            claim = self.memory.claim(BATCH, self.sender.has, self.yard.only() if self.yard else None)
+            only = self.yard.only() if self.yard else None
+            claim = await self.memory.do(self.memory.claim, BATCH, self.sender.has, only)
             for lane, places, ago in claim.paces:
                 self.sender.pace.learn(int(lane), places, ago, time.monotonic())
             self.sender.offer(claim.letters)
@@ -122,14 +123,14 @@ class Worker:
             settled += held.values()
             read = [(row, arrival) for row, arrival in read if row.id not in held]
         here = [arrival for _, arrival in read]
-        talks, sites = self._recall(here)
+        talks, sites = await self._recall(here)
         fresh: dict[tuple[int, int], Settled] = {}
         for row, arrival in read:
             self.answerer.tally.began(row.id, row.at)
             yard = self.yard is not None and self.yard.takes(arrival)
             desk = yard or self.desk.takes(arrival)
             if desk and settled:
-                self._write(settled)  # the desk looks into the database
+                await self._write(settled)  # the desk looks into the database
             try:
                 if yard and self.yard:
                     one = self.yard.take(row.id, arrival)
@@ -147,25 +148,41 @@ class Worker:
             if one.question:
                 fresh[one.question.chat, one.question.message] = one
             settled.append(one)
-            if desk or one.changes:
-                self._write(settled)
-                talks, sites = self._recall(here)
-            for _ in range(ROUNDS):
-                await asyncio.sleep(0)  # the sender's turn
-        self._write(settled)
+            if one.site is not None:
+                sites[arrival.chat] = one.site
+            if desk:
+                await self._write(settled)
+                talks, sites = await self._recall(here)
+            await self._the_senders_turn()
+        await self._write(settled)
 
-    def _recall(self, arrivals: Sequence[Arrival]) -> tuple[dict[str, Talk], dict[int, Site]]:
+    async def _the_senders_turn(self) -> None:
+        """A call's answer taken in, ticked off, and the next call begun, if there is one to take in."""
+        ended, begun = self.sender.ended, self.sender.begun
+        for _ in range(ROUNDS):
+            await asyncio.sleep(0)
+        if self.sender.ended == ended:
+            return
+        for _ in range(MORE_ROUNDS):
+            await asyncio.sleep(0)
+            if self.sender.begun > begun or not self.sender.pending:
+                return
+
+    async def _recall(self, arrivals: Sequence[Arrival]) -> tuple[dict[str, Talk], dict[int, Site]]:
         """Conversations and settings as they stand in the database."""
         keys = {arrival.key for arrival in arrivals if arrival.chat}
         chats = {arrival.chat for arrival in arrivals if arrival.chat}
-        talks, bodies = self.memory.look(lambda book: (recall(book, keys), site_bodies(book, chats)))
+        talks, bodies = await self.memory.do(
+            self.memory.look, lambda book: (recall(book, keys), site_bodies(book, chats))
+        )
         return talks, {chat: read_site(body) for chat, body in bodies.items()}
 
-    def _write(self, settled: list[Settled]) -> None:
+    async def _write(self, settled: list[Settled]) -> None:
         """Write what was settled so far, and hand its letters over."""
         done = sorted(settled, key=lambda one: one.id)
         settled.clear()
-        self.memory.settle(done)
+        if done:
+            await self.memory.do(self.memory.settle, done)
         self.sender.offer(letter for one in done for letter in one.letters)
 
     def _answer(

@@ -28,6 +28,10 @@ class Refused(Exception):
         self.headers = headers
 
 
+async def _nothing(_update: dict[str, Any]) -> None:
+    """There is no web hook here."""
+
+
 class Site:
     """Takes updates in and tells how the worker does."""
 
@@ -36,7 +40,7 @@ class Site:
         is_ready: Callable[[], bool],
         figures: Callable[[], tuple[bytes, str]],
         secret: str | None = None,
-        take: Callable[[dict[str, Any]], None] = lambda _update: None,
+        take: Callable[[dict[str, Any]], Awaitable[None]] = _nothing,
         counted: Callable[[int], None] = lambda _status: None,
     ) -> None:
         self._secret = secret.encode() if secret else None  # None: there is no web hook here
@@ -85,7 +89,7 @@ class Site:
             raise Refused(415)
         update = _update(await _body(headers, receive))
         try:
-            self._take(update)
+            await self._take(update)
         except NotNow:
             raise Refused(503) from None
         return 200, b"", _TEXT

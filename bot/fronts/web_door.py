@@ -49,10 +49,10 @@ class Door(Poller):
             if self._fault.done():
                 await self._fault
 
-    def take(self, update: dict[str, Any]) -> None:
+    async def take(self, update: dict[str, Any]) -> None:
         """Write one update down; a store that fails ends the worker, once that is said."""
         try:
-            self.write_down([update])
+            await self.write_down([update])
         except SQLAlchemyError as error:
             if not self._fault.done():
                 asyncio.get_running_loop().call_later(0.1, self._end, error)

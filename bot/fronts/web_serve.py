@@ -74,7 +74,7 @@ async def watch(
 def refusing(settings: Settings, hook: bool) -> Site:
     """What is answered while the store is down: alive, not ready, and updates are to be brought again."""
 
-    def refuse(_update: object) -> None:
+    async def refuse(_update: object) -> None:
         raise NotNow
 
     secret = settings.webhook_secret.get_secret_value() if hook and settings.webhook_secret else None

@@ -83,3 +83,4 @@ class Settled:
     letters: list[Letter] = field(default_factory=list)
     given: Given | None = None
     changes: list[Change] = field(default_factory=list)
+    site: Any = None  # the chat's settings after this, where it may have changed them

@@ -79,6 +79,7 @@ def _write_over(table: Table, keys: list[str], changed: list[str], dialect: str)
 
 
 _sites = Ready(partial(among, select(sites.c.chat, sites.c.body), sites.c.chat, "here", "bigint"))
+_settings = Ready(partial(_write_over, sites, ["chat"], ["body"]), ("chat", "body"))
 _answer = Ready(
     partial(_write_over, answers, ["turn"], ["asked", "record", "at"]),
     ("turn", "chat", "key", "person", "asked", "record", "at"),
@@ -127,6 +128,8 @@ def write(connection: Connection, changes: Iterable[Change]) -> None:
             forget(connection, **row)
         elif change.verb == "move":
             move(connection, **row)
+        elif change.table == "sites":
+            _settings.run(connection, row)
         else:
             _put(connection, _TABLES[change.table], row)
 
