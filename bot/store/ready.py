@@ -73,7 +73,9 @@ def among(found: Select[Any], column: Any, name: str, kind: str, dialect: str) -
     """The rows whose column is one of a list: in one statement, however long the list is."""
     if dialect == "postgresql":
         return found.where(text(f"{column} = ANY(CAST(:{name} AS {kind}[]))").bindparams(bindparam(name)))
-    return found.where(text(f"{column} IN (SELECT value FROM json_each(:{name}))").bindparams(bindparam(name)))
+    return found.where(
+        text(f"{column} IN (SELECT value FROM json_each(:{name}))").bindparams(bindparam(name))
+    )
 
 
 def listed(connection: Connection, values: Iterable[Any]) -> Any:
