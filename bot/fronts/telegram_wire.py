@@ -140,7 +140,7 @@ class Wire(asyncio.Protocol):
             del self._got[: after + 2]
 
     def _answered(self, body: bytes) -> None:
-        status, last = self._status, self._last or self._length is None and not self._chunked
+        status, last = self._status, self._last or (self._length is None and not self._chunked)
         self._clear()
         if self._waits is not None and not self._waits.done():
             self._waits.set_result((status, body))

@@ -2,9 +2,10 @@
 
 import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import Any, NoReturn
+from typing import Any, cast
 
-from sqlalchemy import Connection, Executable, Select, bindparam, text
+from sqlalchemy import ARRAY, Column, Connection, Executable, Select, any_, bindparam, func, select
+from sqlalchemy import cast as sql_cast
 from sqlalchemy.engine import Dialect
 from sqlalchemy.exc import DBAPIError
 
@@ -31,8 +32,8 @@ class Ready:
         try:
             cursor.execute(words, _values(order, fixed, row))
             found = list(cursor.fetchall())
-        except Exception as error:
-            _said_by_the_driver(connection.dialect, words, error)
+        except _faults(connection.dialect) as error:
+            raise _in_house_terms(connection.dialect, words, error) from error
         return found
 
     def run(self, connection: Connection, row: Row) -> int:
@@ -41,8 +42,8 @@ class Ready:
         cursor = connection.connection.cursor()
         try:
             cursor.execute(words, _values(order, fixed, row))
-        except Exception as error:
-            _said_by_the_driver(connection.dialect, words, error)
+        except _faults(connection.dialect) as error:
+            raise _in_house_terms(connection.dialect, words, error) from error
         touched: int = cursor.rowcount
         return touched
 
@@ -54,8 +55,8 @@ class Ready:
         cursor = connection.connection.cursor()
         try:
             cursor.executemany(words, [_values(order, fixed, row) for row in rows])
-        except Exception as error:
-            _said_by_the_driver(connection.dialect, words, error)
+        except _faults(connection.dialect) as error:
+            raise _in_house_terms(connection.dialect, words, error) from error
         touched: int = cursor.rowcount
         return touched
 
@@ -69,13 +70,12 @@ class Ready:
         return found
 
 
-def among(found: Select[Any], column: Any, name: str, kind: str, dialect: str) -> Executable:
+def among(found: Select[Any], column: Column[Any], name: str, dialect: str) -> Executable:
     """The rows whose column is one of a list: in one statement, however long the list is."""
     if dialect == "postgresql":
-        return found.where(text(f"{column} = ANY(CAST(:{name} AS {kind}[]))").bindparams(bindparam(name)))
-    return found.where(
-        text(f"{column} IN (SELECT value FROM json_each(:{name}))").bindparams(bindparam(name))
-    )
+        return found.where(column == any_(sql_cast(bindparam(name), ARRAY(column.type))))
+    listed = func.json_each(bindparam(name)).table_valued("value")
+    return found.where(column.in_(select(listed.c.value)))
 
 
 def listed(connection: Connection, values: Iterable[Any]) -> Any:
@@ -89,9 +89,11 @@ def _values(order: Sequence[str] | None, fixed: Row, row: Row) -> Any:
     return tuple([row[name] if name in row else fixed[name] for name in order])
 
 
-def _said_by_the_driver(dialect: Dialect, words: str, error: Exception) -> NoReturn:
-    """The driver's own fault in the terms in which everybody else looks for it."""
+def _faults(dialect: Dialect) -> type[Exception]:
     faults: Any = dialect.dbapi and dialect.dbapi.Error
-    if isinstance(error, faults):
-        raise DBAPIError.instance(words, None, error, faults, dialect=dialect) from error
-    raise error
+    return cast("type[Exception]", faults)
+
+
+def _in_house_terms(dialect: Dialect, words: str, error: Exception) -> BaseException:
+    """The driver's own fault as everybody else looks for it."""
+    return DBAPIError.instance(words, None, error, _faults(dialect), dialect=dialect)

@@ -16,7 +16,6 @@ from sqlalchemy import (
     Table,
     Text,
     and_,
-    bindparam,
     delete,
     func,
     insert,
@@ -78,7 +77,7 @@ def _write_over(table: Table, keys: list[str], changed: list[str], dialect: str)
     )
 
 
-_sites = Ready(partial(among, select(sites.c.chat, sites.c.body), sites.c.chat, "here", "bigint"))
+_sites = Ready(partial(among, select(sites.c.chat, sites.c.body), sites.c.chat, "here"))
 _settings = Ready(partial(_write_over, sites, ["chat"], ["body"]), ("chat", "body"))
 _answer = Ready(
     partial(_write_over, answers, ["turn"], ["asked", "record", "at"]),

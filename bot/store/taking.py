@@ -28,9 +28,7 @@ _waiting_in = (
     .limit(bindparam("most"))
 )
 _talks = Ready(
-    partial(
-        among, select(talks.c.key, talks.c.chat, talks.c.state, talks.c.turn), talks.c.key, "keys", "text"
-    )
+    partial(among, select(talks.c.key, talks.c.chat, talks.c.state, talks.c.turn), talks.c.key, "keys")
 )
 _questions = select(
     questions.c.chat,
