@@ -74,6 +74,7 @@ async def test_who_sends_too_much_gets_one_word_and_others_their_answers(
 async def test_presses_and_inline_questions_are_counted_as_well(standin: Standin, house: House) -> None:
     house.more |= {"person_burst": 2, "person_a_minute": 1}
     async with house.bot(talking):
+        await standin.until(lambda: standin.menus)  # the talk is loaded
         queries = [standin.ask_inline(OWN, f"joints for {10 + n} m") for n in range(14)]
         other = standin.ask_inline(9, "joints for 18 m")
         await standin.until(lambda: standin.inline[other] is not None)
