@@ -45,6 +45,7 @@ class Region(Model):
     known: dict[str, tuple[Any, ...]] = Field(default_factory=dict)  # bare numbers a unit is known by
     thin_joint: dict[str, Any] | None = None  # what "thin joint" means where no size is said
     called: tuple[str, ...] = ()  # other names of it that people type
+    offered: dict[str, tuple[dict[str, Any], ...]] = Field(default_factory=dict)  # sizes goods are sold in
     lots: dict[str, Lot] = Field(default_factory=dict)  # measures by the lot, by their word
     speaks: Speech = Field(default_factory=Speech)
     borrows: Borrowed | None = None

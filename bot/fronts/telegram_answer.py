@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from bot.fronts.desk.buttons import examples, under_answer
+from bot.fronts.desk.buttons import Keyboard, examples, size_row, under_answer
 from bot.fronts.desk.cautions import shorten
 from bot.fronts.desk.named import named
 from bot.fronts.desk.site import Site
@@ -127,7 +127,7 @@ class Answerer:
             )
         self.tally.turn(reply)
         settled = self.talking.chosen(before, state, site)
-        letters, after = self._letters(row, arrival, reply, settled)
+        letters, after = self.letters(row, arrival, reply, settled)
         for letter in letters[:1]:
             letter.method = "editMessageText"
             letter.body["message_id"] = arrival.message
@@ -141,7 +141,7 @@ class Answerer:
             talk=Talk(arrival.key, arrival.chat, kept(state), row),
             question=question,
             letters=[press_answer(arrival), *letters],
-            given=_given(row, arrival, reply, site),
+            given=for_the_record(row, arrival, reply, site),
             changes=[put_site(arrival.chat, after.body())] if after != site else [],
             site=after,
         )
@@ -179,18 +179,18 @@ class Answerer:
         state, reply = self.talking.turn(start, named(start, arrival.text))
         self.tally.turn(reply)
         settled = self.talking.chosen(start, state, site)
-        letters, after = self._letters(row, arrival, reply, settled)
+        letters, after = self.letters(row, arrival, reply, settled)
         return Settled(
             row,
             talk=Talk(arrival.key, arrival.chat, kept(state), row),
             question=Question(arrival.chat, arrival.message, arrival.key, row, before, digest(arrival.text)),
             letters=letters,
-            given=_given(row, arrival, reply, site),
+            given=for_the_record(row, arrival, reply, site),
             changes=[put_site(arrival.chat, after.body())] if after != site else [],
             site=after,
         )
 
-    def _letters(self, row: int, arrival: Arrival, reply: Any, site: Site) -> tuple[list[Letter], Site]:
+    def letters(self, row: int, arrival: Arrival, reply: Any, site: Site) -> tuple[list[Letter], Site]:
         """The reply; and the site, where it has now been told what is told at length but once."""
         keyboard = under_answer(reply.record, row, self.said(site), self.share)
         said, after = shorten(reply.lines, reply.record, site)
@@ -199,6 +199,8 @@ class Answerer:
         letters = [letter_to(arrival, text) for text in render(said)[: PIECES - 2]]
         if letters and keyboard and not reply.choices:
             letters[-1].body["reply_markup"] = keyboard
+            if not arrival.group:  # what holds for a group is its administrators' to set, unasked
+                after = self._offer(keyboard, reply.record, row, after)
         if letters and reply.choices:
             rows = [
                 [{"text": choice.label, "callback_data": f"{_CODE}:{row:x}:{number}"}]
@@ -208,6 +210,18 @@ class Answerer:
         for later in letters[1:]:
             later.message = None  # the first is the reply that an edit will change
         return letters, after
+
+    def _offer(self, keyboard: Keyboard, record: dict[str, Any], row: int, site: Site) -> Site:
+        """A row for a size that was assumed, once; the site, where there is one."""
+        from bot.fronts.desk.offering import offer, said, told
+
+        found = offer(record, site)
+        if found is None:
+            return site
+        kind = chat(site.language)["offer"]
+        labels = [kind[found.slot].format(said(size)) for size in found.sizes] + [kind["other"]]
+        keyboard["inline_keyboard"].append(size_row(found.slot, labels, row))
+        return replace(site, told=tuple(sorted({*site.told, told(found.slot)})))
 
 
 def kept(state: Any) -> str:
@@ -233,7 +247,7 @@ def digest(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8", "replace")).hexdigest()
 
 
-def _given(row: int, arrival: Arrival, reply: Any, site: Site) -> Given | None:
+def for_the_record(row: int, arrival: Arrival, reply: Any, site: Site) -> Given | None:
     """The answer for the site record."""
     if not reply.record.get("answers"):
         return None

@@ -51,6 +51,17 @@ def under_answer(record: dict[str, Any], turn: int, words: dict[str, str], share
     return {"inline_keyboard": rows}
 
 
+SIZES = ("bag_size", "bucket_size", "roll", "board", "block")
+"""Sizes that a site may set; a button carries the place of one here times EACH, and that of its size."""
+EACH = 8
+
+
+def size_row(slot: str, labels: list[str], turn: int) -> list[dict[str, str]]:
+    """A row that sets a size of the site; the last button is for another one."""
+    first = SIZES.index(slot) * EACH
+    return [{"text": text, "callback_data": code("z", turn, first + n)} for n, text in enumerate(labels)]
+
+
 def examples(words: dict[str, str]) -> Keyboard:
     """The questions of the start screen, each asked with one tap."""
     listed = words["examples"].splitlines()

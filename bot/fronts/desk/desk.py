@@ -5,7 +5,7 @@ from typing import TypeVar
 
 from sqlalchemy import Connection
 
-from bot.fronts.desk import administrators, forgetting, keeping, settings, under
+from bot.fronts.desk import administrators, forgetting, keeping, settings, sizing, under
 from bot.fronts.desk.buttons import CODE, read_code
 from bot.fronts.desk.moment import Moment
 from bot.fronts.desk.site import read_site
@@ -47,6 +47,7 @@ PRESSES: dict[str, Verb] = {
     "r": settings.region,
     "u": settings.units,
     "l": settings.language,
+    "z": sizing.size,
     "n": settings.names_pressed,
     "f": forgetting.confirmed,
 }

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from typing import Any
 
+from bot.fronts.desk.buttons import SIZES
 from bot.fronts.desk.moment import Moment
 from bot.fronts.desk.site import Site
 from bot.languages import spoken
@@ -11,7 +12,6 @@ from bot.store.rows import Settled
 from knowledge.questions import Units
 from knowledge.rulebook import book, regions
 
-SIZES = ("block", "bag_size", "bucket_size", "roll", "board")
 REGIONS = regions()
 UNITS: tuple[Units | None, ...] = (None, "metric", "feet")
 YES, NO = 1, 0

@@ -1,0 +1,95 @@
+"""A size that was assumed and changes the number is offered once, below the answer, as a setting."""
+
+from typing import Any, NamedTuple
+
+from bot.fronts.desk.buttons import SIZES
+from bot.fronts.desk.site import Site
+from bot.on_site import at_site
+from bot.speaking.numerals import number, quantity
+from knowledge.answering import answer
+from knowledge.answers import Answer
+from knowledge.questions import Question, Reading
+from knowledge.rulebook import book
+
+Plain = dict[str, Any]
+
+
+OFFERED = 3
+"""Sizes in one row; with the button for another one, four."""
+
+
+class Offer(NamedTuple):
+    """A size of the site, and what it may be; the first is the one that was assumed."""
+
+    slot: str
+    sizes: tuple[Plain, ...]
+
+
+def told(slot: str) -> str:
+    """What the site remembers of an offer that was made."""
+    return f"offered {slot}"
+
+
+def offer(record: Plain, site: Site) -> Offer | None:
+    """What to offer under this answer: nothing twice, nothing that the site has set, nothing idle."""
+    for slot in SIZES:
+        if slot in site.slots or told(slot) in site.told:
+            continue
+        sizes = sizes_of(record, slot)
+        if len(sizes) > 1 and any(_changes(record, slot, size) for size in sizes[1:]):
+            return Offer(slot, sizes)
+    return None
+
+
+def sizes_of(record: Plain, slot: str) -> tuple[Plain, ...]:
+    """The size that this answer assumed, and the others it is sold in; none where none was assumed."""
+    offered = book(record["region"]).region.offered.get(slot, ())
+    for given in record["answers"]:
+        usual = _assumed(given["assumed"], slot)
+        if usual is not None and usual in offered:
+            return (usual, *(size for size in offered if size != usual))[:OFFERED]
+    return ()
+
+
+def said(size: Plain) -> str:
+    """A size as goods are called: '25 kg', '1 × 50 m', '440 × 215 mm'."""
+    if "unit" in size:
+        return quantity(size)
+    sides = list(size.values())
+    return " × ".join(number(side["value"]) for side in sides) + f" {sides[0]['unit']}"
+
+
+def _assumed(assumed: list[Plain], slot: str) -> Plain | None:
+    found = {entry["slot"]: entry["value"] for entry in assumed if "Set for" not in entry["because"]}
+    if slot in found:
+        return dict(found[slot])
+    names = {"block": ("length", "height"), "board": ("width", "height")}.get(slot, ())
+    parts = {name: found.get(f"{slot}_{name}") for name in names}
+    return parts if parts and all(parts.values()) else None
+
+
+def _changes(record: Plain, slot: str, size: Plain) -> bool:
+    """Whether what was shown of any answer comes out otherwise with this size."""
+    for given in record["answers"]:
+        slots = at_site(
+            {**record.get("site", {}), slot: size},
+            given["topic"],
+            {**given["reading"], **given.get("more", {})},
+        )
+        reading = Reading.model_validate(slots)
+        question = Question(
+            topic=given["topic"],
+            reading=reading,
+            wants=tuple(given["lead"]),
+            confirmed=tuple(reading.plain()),
+            units=record.get("units"),
+        )
+        for found in answer(question, book(record["region"])):
+            if isinstance(found, Answer) and _counts(found.results) != _counts(given["results"]):
+                return True
+    return False
+
+
+def _counts(results: Plain) -> list[Any]:
+    """What is bought or counted in whole pieces."""
+    return [(name, value) for name, value in sorted(results.items()) if isinstance(value, int)]
