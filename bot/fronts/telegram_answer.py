@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from bot.fronts.desk.buttons import Keyboard, examples, size_row, under_answer
+from bot.fronts.desk.buttons import Keyboard, examples, size_rows, under_answer
 from bot.fronts.desk.cautions import shorten
 from bot.fronts.desk.named import named
 from bot.fronts.desk.site import Site
@@ -14,6 +14,7 @@ from bot.fronts.tally import Tally
 from bot.fronts.telegram_arrival import Arrival
 from bot.languages import FIRST, chat
 from bot.speaking.html import render, units, whole
+from bot.speaking.say import phrases
 from bot.store.rows import Letter, Question, Settled, Talk
 from bot.store.saved import Given, put_site
 from bot.store.taking import PIECES
@@ -196,7 +197,9 @@ class Answerer:
         said, after = shorten(reply.lines, reply.record, site)
         if keyboard:  # the arithmetic stands behind its button
             said = [line for line in said if line.kind != "working"]
-        letters = [letter_to(arrival, text) for text in render(said)[: PIECES - 2]]
+        letters = [
+            letter_to(arrival, text) for text in render(said, phrases(site.language)["mark"])[: PIECES - 2]
+        ]
         if letters and keyboard and not reply.choices:
             letters[-1].body["reply_markup"] = keyboard
             if not arrival.group:  # what holds for a group is its administrators' to set, unasked
@@ -220,7 +223,7 @@ class Answerer:
             return site
         kind = chat(site.language)["offer"]
         labels = [kind[found.slot].format(said(size)) for size in found.sizes] + [kind["other"]]
-        keyboard["inline_keyboard"].append(size_row(found.slot, labels, row))
+        keyboard["inline_keyboard"].extend(size_rows(found.slot, labels, row))
         return replace(site, told=tuple(sorted({*site.told, told(found.slot)})))
 
 

@@ -6,6 +6,7 @@ import sys
 import textwrap
 from typing import TextIO
 
+from bot.speaking.say import phrases
 from bot.talk import Reply, State, choose, excuse, turn
 from knowledge.questions import Units
 
@@ -17,11 +18,12 @@ ON_REQUEST = {"care", "further", "working"}
 def shown(reply: Reply, working: bool = False, once: bool = False) -> str:
     """A reply as text; of a single question the option beside a region says how to choose it."""
     parts = []
+    marks = phrases(reply.record["language"])["mark"]
     for line in reply.lines:
         if line.kind in ON_REQUEST and not working:
             continue
-        mark = {"rule": "Rule: ", "caution": "Caution: ", "danger": "FIRST: "}.get(line.kind, "")
-        for row in (mark + line.text).splitlines():
+        mark = marks.get(line.kind, "")
+        for row in f"{mark} {line.text}".strip().splitlines():
             parts.append(textwrap.fill(row, WIDTH, subsequent_indent="  "))
     for n, choice in enumerate(reply.choices, 1):
         of = f" (--region {choice.region})" if once and choice.region else ""

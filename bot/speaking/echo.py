@@ -79,7 +79,7 @@ def slot_text(slot: str, value: Any) -> str:
     if slot == "crack":
         return crack(value)
     if slot in {"roll", "board", "padstone"}:
-        return f"{slot} " + " × ".join(quantity(q) for q in value.values())
+        return f"{slot} {sides(list(value.values()))}"
     if slot == "bed_reinforcement":
         return "bed joint reinforcement" if value else "no bed joint reinforcement"
     if slot in {"plasticiser", "rain", "wind", "severe"}:
@@ -100,12 +100,19 @@ def block(value: Plain) -> str:
     words += [quantity(value[k]) for k in ("strength", "density", "mass") if k in value]
     sizes = [value[k] for k in ("length", "height", "thickness") if k in value]
     if len(sizes) > 1:
-        words.append(" × ".join(quantity(q) for q in sizes))
+        words.append(sides(sizes))
     elif "thickness" in value:
         words.append(f"{quantity(value['thickness'])} thick")
     elif sizes:
         words.append(f"{quantity(sizes[0])} block")
     return " ".join(words)
+
+
+def sides(sizes: list[Plain]) -> str:
+    """'440 × 215 × 100 mm'; each with its own unit where they differ."""
+    if len({size["unit"] for size in sizes}) > 1 or sizes[0]["unit"] in {"ft", "in"}:
+        return " × ".join(quantity(size) for size in sizes)
+    return " × ".join(number(size["value"]) for size in sizes) + f" {sizes[0]['unit']}"
 
 
 def opening(value: Plain) -> str:

@@ -1,6 +1,6 @@
 """A reply as HTML messages of the chat: escaped once, measured as the platform measures."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Protocol
 
 LIMIT = 4096
@@ -46,11 +46,14 @@ def whole(text: str) -> str:
     )
 
 
-def render(lines: Iterable[Said]) -> list[str]:
-    """One message where it fits, more only past the platform's limit, cut where a block ends."""
+def render(lines: Iterable[Said], marks: Mapping[str, str] | None = None) -> list[str]:
+    """One message where it fits, more only past the platform's limit, cut where a block ends.
+
+    `marks` are words that tell what kind of line it is, for who cannot see it.
+    """
     told = sorted((x for x in lines if x.kind != "further"), key=lambda x: _ORDER.index(x.kind))
     ordered = [(x.kind, whole(x.text).strip()) for x in told]
-    ordered = [(kind, text) for kind, text in ordered if text]
+    ordered = [(kind, _marked(kind, text, marks or {})) for kind, text in ordered if text]
     folded = {"care", "working"}
     for kind in _FOLDS:
         if sum(units(text) + 1 for k, text in ordered if k not in folded) > BUDGET:
@@ -60,6 +63,10 @@ def render(lines: Iterable[Said]) -> list[str]:
     quoted += _first(text for kind, text in ordered if kind == "working")
     asked = [(True, text) for kind, text in ordered if kind == "ask"]
     return _pack([*_plain(shown), *_quote(quoted), *_plain(asked)])
+
+
+def _marked(kind: str, text: str, marks: Mapping[str, str]) -> str:
+    return f"{marks[kind]} {text}" if kind in marks else text
 
 
 def pages(blocks: Iterable[tuple[bool, str]]) -> list[str]:

@@ -10,13 +10,15 @@ import rtoml
 from bot.languages import folder
 from bot.reading.heard import Heard
 from bot.speaking.echo import echo, slot_text
-from bot.speaking.numerals import mix, number, quantity
-from bot.speaking.rounding import sized, way
+from bot.speaking.numerals import quantity
+from bot.speaking.results import result, value_text
 from knowledge.rulebook import book
 
 Plain = dict[str, Any]
 Said = list[tuple[str, str]]
 RULES_SHOWN, CAUTIONS_SHOWN, NOTES_SHOWN, LEADS_SHOWN, LIST_SHOWN = 2, 3, 3, 3, 5
+SIDES = {"block_length", "block_height", "block_thickness"}
+SET_HERE = "Set for this site."
 UNITS = {"metric": "metric", "feet": "feet and inches"}
 CAUTION_LETTERS = 230  # cautions run on in one line; what goes beyond folds away
 
@@ -90,7 +92,7 @@ def _answer(answer: Plain, words: Plain, many: bool, told: set[str]) -> Said:
     reading = echo(answer["reading"], answer.get("more"))
     if reading:
         found.append(("read", f"{words['turn']['read']} {label if many else ''}{reading}."))
-    assumed = [text for text in _assumed(answer) if text not in told]
+    assumed = [text for text in _assumed(answer, words) if text not in told]
     if assumed:
         found.append(("assumed", f"{words['turn']['assumed']} {'; '.join(assumed)}."))
     notes = [text for text in answer["notes"][:NOTES_SHOWN] if text not in told]
@@ -134,14 +136,26 @@ def _sentences(name: str, value: Any, words: Plain) -> Said:
     return [("note", "\n".join(([head] if head else []) + rows))] if rows else []
 
 
-def _assumed(answer: Plain) -> list[str]:
+def _assumed(answer: Plain, words: Plain) -> list[str]:
     parts = []
-    for entry in answer["assumed"]:
+    for entry in _as_one_block(answer["assumed"]):
         if entry["because"].startswith("'"):
             parts.append(entry["because"].rstrip("."))
         else:
-            parts.append(_assumption(entry))
+            here = f" {words['turn']['set_here']}" if entry["because"] == SET_HERE else ""
+            parts.append(_assumption(entry) + here)
     return list(dict.fromkeys(p for p in parts if p))
+
+
+def _as_one_block(assumed: list[Plain]) -> list[Plain]:
+    """The sides of a block that were taken each for itself stand together where the first of them does."""
+    sides = {e["slot"].removeprefix("block_"): e for e in assumed if e["slot"] in SIDES}
+    if len(sides) < 2:
+        return assumed
+    size = {side: sides[side]["value"] for side in ("length", "height", "thickness") if side in sides}
+    one = {"slot": "block", "value": size, "because": ""}
+    first = next(e for e in assumed if e["slot"] in SIDES)
+    return [one if e is first else e for e in assumed if e is first or e["slot"] not in SIDES]
 
 
 def _assumption(entry: Plain) -> str:
@@ -150,6 +164,8 @@ def _assumption(entry: Plain) -> str:
         return f"answers in {UNITS[value]}"
     if slot == "material":
         return slot_text("block", {"material": value})
+    if slot == "block" and "material" not in value:
+        return f"block {slot_text('block', value)}".removesuffix(" block")
     if isinstance(value, dict) and ("unit" in value or "min" in value):
         names = {"strength": "block", "block_length": "block", "coat_thickness": "coat"}
         name = names.get(slot, slot.replace("_", " "))
@@ -234,63 +250,3 @@ def rule_text(rule: Plain, words: Plain) -> str:
 def _working(answer: Plain) -> Said:
     steps = [f"{s['step']}: {s['expression']} = {value_text(s['value'])}" for s in answer["working"]]
     return [("working", "\n".join(steps))] if steps else []
-
-
-def value_text(value: Any, name: str = "", words: Plain | None = None) -> str:
-    """Any result value in words."""
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, (int, float)):
-        return number(value)
-    if isinstance(value, str):
-        return value
-    entry = (words or {}).get("entry", {}).get(name)
-    if isinstance(value, dict):
-        if "unit" in value and ("value" in value or "min" in value):
-            return sized(value, way(name))
-        parts_only = all(isinstance(v, (int, float)) for v in value.values())
-        if parts_only and set(value) <= {"cement", "lime", "sand"}:
-            return mix(value)
-        if entry:
-            parts = {k: value_text(v, name) for k, v in value.items()}
-            whole_entry = all("{" + k + "}" not in str(entry) for k in {"mix", "thickness"} - set(parts))
-            return str(entry).format(**parts) if whole_entry else " ".join(parts.values())
-        if "min" in value:
-            return sized(value, way(name))
-        sizes_only = all(isinstance(v, dict) and "unit" in v for v in value.values())
-        if sizes_only and set(value) <= {"length", "width", "height"}:
-            return " × ".join(sized(v) for v in value.values())
-        return ", ".join(f"{k.replace('_', ' ')} {value_text(v)}" for k, v in value.items())
-    if isinstance(value, (list, tuple)):
-        if value and all(isinstance(v, dict) and "unit" in v and "value" in v for v in value):
-            units = {v["unit"] for v in value}
-            if len(units) == 1 and not units & {"ft", "in"}:
-                return ", ".join(number(v["value"]) for v in value) + f" {units.pop()}"
-            return ", ".join(sized(v) for v in value)
-        return "; ".join(value_text(v, name, words) for v in value)
-    return str(value)
-
-
-def result(name: str, value: Any, results: Plain, words: Plain) -> str:
-    """One result under its phrase; '' where there is nothing to say."""
-    phrase = words["result"].get(name)
-    by_area = name in {"ties_per_area", "blocks_per_area"}
-    shown = _per_area(value, words) if by_area else value_text(value, name, words)
-    if name == "utilisation":
-        shown = f"{round(value * 100):d}%"
-    if isinstance(phrase, dict):
-        if isinstance(value, (int, float)) and not isinstance(value, bool):
-            few = "none" if value == 0 else "one" if value == 1 else "many"
-            key = few if few in phrase else "many"
-            return str(phrase[key]).format(shown, **{k: value_text(v) for k, v in results.items()})
-        return str(phrase.get(str(value), phrase.get("many", "{}"))).format(shown)
-    if not shown:
-        return ""
-    return f"{name.replace('_', ' ')} {shown}" if phrase is None else str(phrase).format(shown)
-
-
-def _per_area(value: Any, words: Plain) -> str:
-    """'2.47 ties a square metre' without the ties."""
-    if not isinstance(value, dict) or "value" not in value:
-        return value_text(value)
-    return f"{number(value['value'], 2)} {words['per_area'][value['unit']]}"

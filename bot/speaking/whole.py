@@ -11,8 +11,9 @@ import rtoml
 from bot.languages import folder
 from bot.speaking.echo import slot_text
 from bot.speaking.numerals import SAID, number
+from bot.speaking.results import result, value_text
 from bot.speaking.rounding import sized
-from bot.speaking.say import phrases, result, value_text
+from bot.speaking.say import phrases
 
 Plain = dict[str, Any]
 

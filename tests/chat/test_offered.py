@@ -80,7 +80,7 @@ async def test_an_older_answer_sets_the_size_and_stays(standin: Standin, house: 
         await press(standin, 5, "Block 620 × 215 mm", 0)
         await standin.until(lambda: standin.sent(5)[-1].text.startswith("Set for this site"))
         assert standin.chats[5][standin.sent(5)[0].message_id or 0]["text"] == old
-        assert "620 mm × 215 mm" in await ask(standin, 5, "how many blocks for 10 x 2.4")
+        assert "block 620 × 215 mm as set here" in await ask(standin, 5, "how many blocks for 10 x 2.4")
 
 
 async def test_nothing_is_offered_that_changes_no_number_or_in_a_group(

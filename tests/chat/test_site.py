@@ -99,9 +99,9 @@ async def test_forgetting_a_group_is_for_administrators_and_oneself_for_anybody(
             await ask(standin, -100, "/ask joints for 18 m", person=person)
         await ask(standin, -100, "/forget", person=6)
         assert "only an administrator" in await press(standin, -100, "Forget all of this chat", person=6)
-        assert "answers 2" in await ask(standin, -100, "/forget", person=6)
+        assert "2 answers" in await ask(standin, -100, "/forget", person=6)
         await press(standin, -100, "Forget what is mine", person=6)
-        await standin.until(lambda: "Deleted: answers 1" in standin.sent(-100)[-1].text)
+        await standin.until(lambda: "Deleted: 1 answer" in standin.sent(-100)[-1].text)
         await ask(standin, -100, "/forget", person=7)
         standin.ranks[-100, 7] = "member"  # who was one when he asked and is none any more
         assert "only an administrator" in await press(standin, -100, "Forget all of this chat", person=7)

@@ -20,7 +20,7 @@ async def test_a_wall_is_kept_listed_opened_renamed_scrapped_and_brought_back(
         assert "no wall to keep yet" in await ask(standin, 5, "/keep garage")
         await ask(standin, 5, "how many blocks for 10 x 2.4")
         assert "length 10 m, height 2.4 m" in await ask(standin, 5, "/keep garage  <b>front")
-        assert "garage <b>front" in standin.sent(5)[-1].text
+        assert "“garage <b>front”" in standin.sent(5)[-1].text
         await ask(standin, 5, "/new")
         await ask(standin, 5, "how many blocks for 6 x 2.4")
         await ask(standin, 5, "/keep back")
@@ -31,13 +31,13 @@ async def test_a_wall_is_kept_listed_opened_renamed_scrapped_and_brought_back(
         await press(standin, 5, "garage <b>front")
         await standin.until(lambda: "In force" in standin.sent(5)[-1].text)
         assert "10 m" in await ask(standin, 5, "how many joints")
-        assert "back is now shed" in await ask(standin, 5, "/rename BACK to shed")
-        assert "called shed already" in await ask(standin, 5, "/rename garage <b>front to shed")
+        assert "“back” is now “shed”" in await ask(standin, 5, "/rename BACK to shed")
+        assert "called “shed” already" in await ask(standin, 5, "/rename garage <b>front to shed")
         assert "off the list" in await ask(standin, 5, "/scrap shed")
         assert "shed" not in await ask(standin, 5, "/walls")
-        assert "Undone. shed: length 6 m" in await ask(standin, 5, "/undo")
+        assert "Undone. “shed”: length 6 m" in await ask(standin, 5, "/undo")
         assert "shed: length 6 m" in await ask(standin, 5, "/walls")
-        assert "No wall here is called moon" in await ask(standin, 5, "/open moon")
+        assert "No wall here is called “moon”" in await ask(standin, 5, "/open moon")
         assert "length 6 m" in await ask(standin, 5, "/open Shed")
         assert "No walls kept" in await ask(standin, 6, "/walls")  # another chat has none of them
 
@@ -48,7 +48,7 @@ async def test_a_first_keep_and_a_second_can_be_taken_back(standin: Standin, hou
         await ask(standin, 5, "/keep front")
         assert "off the list" in await ask(standin, 5, "/undo")
         assert "No walls kept" in await ask(standin, 5, "/walls")
-        assert "front: length 10 m" in await ask(standin, 5, "/undo")
+        assert "“front”: length 10 m" in await ask(standin, 5, "/undo")
         await ask(standin, 5, "make it 12 m long")
         assert "length 12 m" in await ask(standin, 5, "/keep front")
         assert "length 10 m" in await ask(standin, 5, "/undo")
@@ -130,14 +130,14 @@ async def test_forget_deletes_everything_and_says_what(standin: Standin, house: 
         await ask(standin, -100, "/site 20 kg bags", person=5)
         await ask(standin, -101, "/ask joints for 18 m", person=5)
         asked = await ask(standin, -100, "/forget", person=5)
-        assert "walls 1, settings 1, answers 2, conversations 2" in asked
+        assert "1 wall, the settings, 2 answers, 2 conversations" in asked
         place = len(standin.sent(-100)) - 1
         assert "belong to the one" in await press(standin, -100, "Forget all of this chat", place, person=6)
         await press(standin, -100, "Forget what is mine", place, person=5)
-        await standin.until(lambda: "Deleted: answers 1" in standin.sent(-100)[-1].text)
+        await standin.until(lambda: "Deleted: 1 answer" in standin.sent(-100)[-1].text)
         await ask(standin, -100, "/forget", person=6)
         await press(standin, -100, "Forget all of this chat", person=6)
-        await standin.until(lambda: "Deleted: walls 1" in standin.sent(-100)[-1].text)
+        await standin.until(lambda: "Deleted: 1 wall" in standin.sent(-100)[-1].text)
         rows = []
         with memory._book.begin():
             for table in ("walls", "sites", "answers", "talks", "questions", "papers"):
@@ -161,7 +161,7 @@ async def test_sizes_of_the_site_are_taken_and_said(standin: Standin, house: Hou
         await ask(standin, 5, "/site clear")
         cleared = await ask(standin, 5, "how many blocks for a wall 6.1 m long 2.6 m high")
     assert said.startswith("100 blocks")
-    assert "600 mm × 250 mm × 100 mm" in said
+    assert "block 600 × 250 × 100 mm as set here" in said
     assert not other.startswith("100 blocks")
     assert own.split(";")[0] == other.split(";")[0] == cleared.split(";")[0]
 

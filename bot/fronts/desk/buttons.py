@@ -54,12 +54,16 @@ def under_answer(record: dict[str, Any], turn: int, words: dict[str, str], share
 SIZES = ("bag_size", "bucket_size", "roll", "board", "block")
 """Sizes that a site may set; a button carries the place of one here times EACH, and that of its size."""
 EACH = 8
+NARROW = 12
+"""Letters of a label that stand whole with two others beside it on a screen of 320 pixels."""
 
 
-def size_row(slot: str, labels: list[str], turn: int) -> list[dict[str, str]]:
-    """A row that sets a size of the site; the last button is for another one."""
+def size_rows(slot: str, labels: list[str], turn: int) -> list[list[dict[str, str]]]:
+    """Buttons that set a size of the site, the last for another; as many in a row as a phone shows."""
     first = SIZES.index(slot) * EACH
-    return [{"text": text, "callback_data": code("z", turn, first + n)} for n, text in enumerate(labels)]
+    found = [{"text": text, "callback_data": code("z", turn, first + n)} for n, text in enumerate(labels)]
+    across = 3 if max(map(len, labels)) <= NARROW else 2
+    return [found[place : place + across] for place in range(0, len(found), across)]
 
 
 def examples(words: dict[str, str]) -> Keyboard:

@@ -1,6 +1,7 @@
 """Forgetting: everything of a chat, or of one person in it; what was deleted is said."""
 
 from bot.fronts.desk.moment import Moment
+from bot.languages import chat
 from bot.store.rows import Settled
 from bot.store.saved import Change, held
 
@@ -29,4 +30,6 @@ def confirmed(moment: Moment) -> Settled:
 
 def _counted(moment: Moment, person: int | None) -> str:
     counts = moment.memory.look(lambda book: held(book, moment.arrival.chat, person))
-    return ", ".join(f"{name} {number}" for name, number in counts.items())
+    things = chat(moment.site.language)["kept_things"]
+    told = [things[name][min(number, 2) - 1].format(number) for name, number in counts.items() if number]
+    return ", ".join(told) or str(things["nothing"][0])

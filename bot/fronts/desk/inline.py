@@ -15,6 +15,7 @@ from bot.fronts.telegram_log import fail, place_of
 from bot.languages import FIRST
 from bot.memory import Memory
 from bot.speaking.html import escape, render, units, whole
+from bot.speaking.say import phrases
 from bot.store.saved import given, site_bodies
 
 log = logging.getLogger("perpend.inline")
@@ -71,7 +72,7 @@ class Inline:
         self.answerer.tally.turn(reply)
         if not reply.record.get("answers"):
             return []
-        return [self._article(text, reply.lines, self.answerer.said(site))]
+        return [self._article(text, reply.lines, site.language)]
 
     def _shared(self, person: int, turn: int) -> list[Plain]:
         """An answer that was given to this person; nobody else's."""
@@ -82,17 +83,18 @@ class Inline:
 
         record = json.loads(found.record)
         language = record.get("language", FIRST)
-        return [
-            self._article(record["question"], lines_of(record), self.answerer.said(Site(language=language)))
-        ]
+        return [self._article(record["question"], lines_of(record), language)]
 
-    def _article(self, question: str, lines: Any, words: dict[str, str]) -> Plain:
+    def _article(self, question: str, lines: Any, language: str) -> Plain:
         said = [line for line in lines if line.kind in _SHOWN]
-        head = f"<b>{escape(words['asked'])}</b> {escape(whole(question)[:300])}\n"
+        asked = self.answerer.said(Site(language=language))["asked"]
+        head = f"<b>{escape(asked)}</b> {escape(whole(question)[:300])}\n"
         first = next((line.text for line in said if line.kind in ("danger", "number")), question)
-        html = head + render(said)[0]
+        marks = phrases(language)["mark"]
+        html = head + render(said, marks)[0]
         if units(html) > 4000:
-            html = head + render([line for line in said if line.kind in ("danger", "number", "caution")])[0]
+            short = [line for line in said if line.kind in ("danger", "number", "caution")]
+            html = head + render(short, marks)[0]
         return {
             "type": "article",
             "id": digest(question + html)[:32],

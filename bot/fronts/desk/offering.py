@@ -5,7 +5,8 @@ from typing import Any, NamedTuple
 from bot.fronts.desk.buttons import SIZES
 from bot.fronts.desk.site import Site
 from bot.on_site import at_site
-from bot.speaking.numerals import number, quantity
+from bot.speaking.echo import sides
+from bot.speaking.numerals import quantity
 from knowledge.answering import answer
 from knowledge.answers import Answer
 from knowledge.questions import Question, Reading
@@ -53,10 +54,7 @@ def sizes_of(record: Plain, slot: str) -> tuple[Plain, ...]:
 
 def said(size: Plain) -> str:
     """A size as goods are called: '25 kg', '1 × 50 m', '440 × 215 mm'."""
-    if "unit" in size:
-        return quantity(size)
-    sides = list(size.values())
-    return " × ".join(number(side["value"]) for side in sides) + f" {sides[0]['unit']}"
+    return quantity(size) if "unit" in size else sides(list(size.values()))
 
 
 def _assumed(assumed: list[Plain], slot: str) -> Plain | None:

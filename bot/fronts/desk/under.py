@@ -10,7 +10,8 @@ from bot.fronts.telegram_answer import press_answer
 from bot.fronts.telegram_arrival import Arrival
 from bot.speaking.echo import echo, slot_text
 from bot.speaking.html import units
-from bot.speaking.say import phrases, rule_text, value_text
+from bot.speaking.results import value_text
+from bot.speaking.say import phrases, rule_text
 from bot.speaking.say import whole as whole_lines
 from bot.store.rows import Settled
 from knowledge.answers import Answer, Decline, Need
