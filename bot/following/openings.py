@@ -7,11 +7,6 @@ from typing import Any
 from bot.reading.heard import Heard
 
 Plain = dict[str, Any]
-_ONE = (" the other ", " one of ", " that ", " a ", " one ", " last ")
-_MORE = (
-    *(" add ", " another ", " plus ", " also ", " extra ", " second ", " and a ", " as well", " more "),
-    *(" too ", " with a ", " adding ", " put a ", " put in ", " and round "),
-)
 
 
 def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[Plain]:
@@ -19,18 +14,17 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
     if "all openings" in heard.marks:
         return said
     had = [dict(o) for o in had or []]
-    text = f" {heard.text.lower()} "
     denied = [k for s, k in heard.negated if s == "openings"]
     for kind in denied:
-        _take_out(had, kind, all_of=not any(w in text for w in _ONE))
+        _take_out(had, kind, all_of="one_of" not in heard.changes)
     if not said:
         return had if denied else []
     if not had:
         return said
-    if " one of the " in text or " one of them " in text:
-        return _swapped(had, said, text)
-    if any(w in text for w in _MORE):
-        return _added(had, said, text)
+    if "swap" in heard.changes:
+        return _swapped(had, said, heard)
+    if "more" in heard.changes:
+        return _added(had, said, heard)
     kinds = {o["kind"] for o in said}
     kept = [o for o in had if o["kind"] not in kinds]
     like = [o for o in had if o["kind"] in kinds] or [o for o in had if o["kind"] == "opening"]
@@ -41,19 +35,18 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
     return kept + said
 
 
-def _swapped(had: list[Plain], said: list[Plain], text: str) -> list[Plain]:
+def _swapped(had: list[Plain], said: list[Plain], heard: Heard) -> list[Plain]:
     """One of several becomes another opening."""
-    named = text.split(" one of ")[1].split(" is ", maxsplit=1)[0] + " "
-    swapped = next((o["kind"] for o in had if f"{o['kind']}s" in named), None)
+    swapped = next((o["kind"] for o in had if f"swap {o['kind']}" in heard.changes), None)
     if swapped:
         _take_out(had, swapped, all_of=False)
     return had + ([o for o in said if set(o) - {"kind", "count"}] or said)
 
 
-def _added(had: list[Plain], said: list[Plain], text: str) -> list[Plain]:
+def _added(had: list[Plain], said: list[Plain], heard: Heard) -> list[Plain]:
     """One more; without a size of its own it is like the last of its kind."""
     for opening in said:
-        if not set(opening) - {"kind", "count", "from_left", "from_right"} or " same" in text:
+        if not set(opening) - {"kind", "count", "from_left", "from_right"} or "same" in heard.changes:
             like = next((o for o in reversed(had) if o["kind"] == opening["kind"]), had[-1])
             size = {k: v for k, v in like.items() if k not in {"from_left", "from_right", "count"}}
             opening = {**size, **opening, "kind": like["kind"]}

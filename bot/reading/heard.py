@@ -54,6 +54,7 @@ class Heard:
     shown: Plain = field(default_factory=dict)  # slots whose range was said and makes no difference
     weak: bool = False  # topics only hinted at, not named
     denied: list[float] = field(default_factory=list)  # sizes that were denied or taken back
+    changes: set[str] = field(default_factory=set)  # what it changes of the openings told before
     stray: list[str] = field(default_factory=list)  # words beside the numbers that are none of ours
     named: set[str] = field(default_factory=set)  # dimensions that a word of the message names
     lone: Any = None  # the only measure of a message, where no word says what it is of

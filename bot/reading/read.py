@@ -20,6 +20,7 @@ from bot.reading.slots.typed import take_typed
 from bot.reading.slots.walls import take_walls
 from bot.reading.topics.topics import find_topics, is_weak
 from bot.reading.topics.wants import find_wants
+from bot.reading.turns.changes import find_changes
 from bot.reading.turns.turns import take_turns
 from bot.reading.unknown import find_unknown
 from bot.reading.walk.steps import walk
@@ -71,6 +72,7 @@ def read(
     heard.weak = bool(named) and is_weak(scene)
     heard.wants = {topic: find_wants(scene, topic) for topic in topics}
     heard.lone = find_lone(scene)
+    heard.changes = find_changes(scene) if topics else set()
     heard.stray, heard.named = find_stray(scene)
     heard.topics = [(topic, find_wants(scene, topic)) for topic in named]
     heard.marks |= _marks(scene)

@@ -2,36 +2,31 @@
 
 from __future__ import annotations
 
-import re
 from typing import Any
 
+from bot.reading.letters import tokens
+from bot.reading.words import words
 from bot.talking.state import State
 from knowledge.rulebook import book
-
-_YES = {"yes", "y", "yep", "yeah", "aye", "correct", "that's right"}
-_UNITS = {
-    **dict.fromkeys(("feet", "foot", "ft"), "ft"),
-    **dict.fromkeys(("metres", "meters", "metre", "meter", "m"), "m"),
-    **dict.fromkeys(("mm", "millimetres", "mil"), "mm"),
-    **dict.fromkeys(("inches", "in"), "in"),
-    "cm": "cm",
-}
 
 
 def typed_choice(state: State, text: str) -> int | None:
     """The place of the choice that a word picks: by its label, its number's unit ('feet'), or yes."""
     if not state.pending:
         return None
-    word = text.strip().lower().strip(".!")
+    word, table = text.strip().lower().strip(".!"), words(state.language)
     for n, choice in enumerate(state.pending):
         if word == choice.label.lower() or (choice.topic and word == choice.topic):
             return n
         if choice.region is not None and word.removeprefix("the ") in _called(choice.region):
             return n
-    if word in _YES and state.asked and state.asked.startswith("confirm"):
+    if word in table.cue["turns.yes"] and state.asked and state.asked.startswith("confirm"):
         return 0
-    word = re.sub(r" (man|mate|pal|boss|bud|lad|sir|please|pls|ffs|obviously|of course)$", "", word)
-    unit = _UNITS.get(re.sub(r"^(in|its|it's|thats|that's|they're|theyre|sorry) ", "", word))
+    said = [t for t in tokens(word) if t.text.strip()]
+    said = [t for t in said if "turns.unit_with" not in table.names(t.text)] or said
+    said = [t._replace(spaced=False) for t in said]
+    found = table.unit(said, 0)
+    unit = found[0] if found is not None and found[1] == len(said) else None
     if unit is not None:
         fits = [n for n, c in enumerate(state.pending) if _units(c.slots) == {unit}]
         if len(fits) == 1:

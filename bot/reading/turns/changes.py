@@ -1,0 +1,26 @@
+"""Turns of speech that change what a conversation holds: one more, one of them, the same again."""
+
+from __future__ import annotations
+
+import re
+
+from bot.reading.scene import Scene
+from bot.reading.slots.opening_sizes import KINDS
+
+_MARKS = re.compile(r"[.,;:!?]")
+
+
+def find_changes(scene: Scene) -> set[str]:
+    """Names of the turns that stand in the text, and `swap <kind>` for the opening that becomes another."""
+    text = f" {_MARKS.sub(' ', scene.heard.text.lower())} "
+    found = set()
+    for name, said in scene.words.cue.items():
+        group, _, turn = name.partition(".")
+        if group == "change" and any(f" {words} " in text for words in said):
+            found.add(turn)
+    if "swap" in found:
+        at = min(text.find(f" {words} ") for words in scene.words.cue["change.swap"] if f" {words} " in text)
+        words = text[at:].split()
+        kinds = (k for word in words for k in KINDS if ("noun", k) in scene.words.written.get((word,), ()))
+        found |= {f"swap {kind}" for kind in list(kinds)[:1]}
+    return found
