@@ -3,6 +3,8 @@
 import sys
 from pathlib import Path
 
+from sqlalchemy.exc import SQLAlchemyError
+
 from bot.settings import SettingsFault, load
 from bot.store.copying import back_up, restore
 from bot.store.opening import StoreFault
@@ -19,4 +21,7 @@ def copy(command: str, file: str) -> int:
     except (SettingsFault, StoreFault, OSError) as fault:
         print(f"perpend: {fault}", file=sys.stderr)
         return 2 if isinstance(fault, SettingsFault) else 1
+    except SQLAlchemyError as fault:  # its words may hold the database's password
+        print(f"perpend: the database does not answer: {type(fault).__name__}", file=sys.stderr)
+        return 1
     return 0

@@ -1,26 +1,32 @@
-"""Back-up and restore of the database file, while the bot runs and when it does not."""
+"""Back-up of the database while the bot runs, and restore when it does not; a server's copy is a file too."""
 
 import sqlite3
-from contextlib import closing
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
 from pathlib import Path
 
+from sqlalchemy import Engine
 from sqlalchemy.engine import make_url
 
+from bot.store.carrying import from_server, is_empty, to_server, workers_on
 from bot.store.opening import StoreFault, bring_up_to_date, claim_file, open_engine
 
 
 def back_up(url: str, to: Path) -> None:
     """Copy the database as it stands at one moment into a new file; the bot may go on working."""
     source = _file(url)
-    if not source.exists():
+    if source and not source.exists():
         raise StoreFault("there is no database file yet")
     if to.exists():
         raise StoreFault(f"{to} is there already and is not written over")
-    part = to.with_name(to.name + ".part")
-    part.unlink(missing_ok=True)
-    part.touch(mode=0o600)
-    with closing(sqlite3.connect(source)) as old, closing(sqlite3.connect(part)) as new:
-        old.backup(new)
+    part = _part_of(to)
+    if source:
+        with closing(sqlite3.connect(source)) as old, closing(sqlite3.connect(part)) as new:
+            old.backup(new)
+    else:
+        with _engines(url, part) as (server, file):
+            from_server(server, file)
+    with closing(sqlite3.connect(part)) as new:
         new.execute("PRAGMA journal_mode=DELETE")
     _check(part)
     part.rename(to)
@@ -30,11 +36,12 @@ def restore(url: str, copy: Path) -> None:
     """Put a back-up in the database's place, unless a bot works on it; what stood there is kept beside."""
     _check(copy)
     target = _file(url)
+    if target is None:
+        _restore_server(url, copy)
+        return
     lock = claim_file(url)
     try:
-        part = target.with_name(target.name + ".part")
-        part.unlink(missing_ok=True)
-        part.touch(mode=0o600)
+        part = _part_of(target)
         part.write_bytes(copy.read_bytes())
         for ending in ("", "-wal", "-shm"):
             there = target.with_name(target.name + ending)
@@ -49,11 +56,45 @@ def restore(url: str, copy: Path) -> None:
             lock.close()
 
 
-def _file(url: str) -> Path:
+def _restore_server(url: str, copy: Path) -> None:
+    part = _part_of(copy.with_name(copy.name + ".brought-up"))
+    part.write_bytes(copy.read_bytes())
+    try:
+        with _engines(url, part) as (server, file):
+            if workers_on(server):
+                raise StoreFault("a bot works on this database: stop all workers first")
+            if not is_empty(server):
+                back_up(url, copy.with_name(copy.name + ".before"))
+            to_server(file, server)
+    finally:
+        for ending in ("", "-wal", "-shm"):
+            part.with_name(part.name + ending).unlink(missing_ok=True)
+
+
+@contextmanager
+def _engines(url: str, file: Path) -> Iterator[tuple[Engine, Engine]]:
+    one, two = open_engine(url), open_engine(f"sqlite:///{file}")
+    try:
+        yield one, two
+    finally:
+        one.dispose()
+        two.dispose()
+
+
+def _file(url: str) -> Path | None:
+    """The file that a database is, if it is one."""
     place = make_url(url)
     if place.get_backend_name() != "sqlite" or not place.database:
-        raise StoreFault("a database server is backed up with its own tools: see deploy/RUNBOOK.md")
+        return None
     return Path(place.database)
+
+
+def _part_of(path: Path) -> Path:
+    """An empty file beside it that only its owner can read: it gets the name once it is whole."""
+    part = path.with_name(path.name + ".part")
+    part.unlink(missing_ok=True)
+    part.touch(mode=0o600)
+    return part
 
 
 def _check(path: Path) -> None:

@@ -62,10 +62,10 @@ def bring_up_to_date(engine: Engine) -> None:
     with engine.begin() as connection:
         if engine.dialect.name == "postgresql":  # one worker at a time
             connection.execute(text("SELECT pg_advisory_xact_lock(4201)"))
-        edition = _edition(connection)
-        if edition == EDITION:
+        found = edition(connection)
+        if found == EDITION:
             return
-        if edition is None:
+        if found is None:
             metadata.create_all(connection)
             connection.execute(
                 text("CREATE TABLE alembic_version (version_num VARCHAR(32) NOT NULL PRIMARY KEY)")
@@ -77,7 +77,8 @@ def bring_up_to_date(engine: Engine) -> None:
     upgrade(engine)
 
 
-def _edition(connection: Connection) -> str | None:
+def edition(connection: Connection) -> str | None:
+    """The migration that a database stands at; None where it has no tables of ours."""
     if not inspect(connection).has_table("alembic_version"):
         return None
     try:
