@@ -8,8 +8,8 @@ import os
 import sys
 
 
-def main(argv: list[str] | None = None) -> int:
-    """Run one command; the exit status says how the answer came out."""
+def parser() -> argparse.ArgumentParser:
+    """Every command with what it takes."""
     parser = argparse.ArgumentParser(
         prog="perpend", description="Answers questions about walls of lightweight blocks."
     )
@@ -43,7 +43,13 @@ def main(argv: list[str] | None = None) -> int:
     bot.add_argument("--webhook", action="store_true", help="serve a web hook instead of polling")
     for name, told in (("backup", "copy the bot's database into a file"), ("restore", "put a copy back")):
         commands.add_parser(name, help=told).add_argument("file", help="the copy")
-    given = parser.parse_args(argv)
+    commands.add_parser("ready", help="whether the bot that runs here is ready")
+    return parser
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Run one command; the exit status says how the answer came out."""
+    given = parser().parse_args(argv)
     if given.command == "ask" and given.text != ["-"]:
         gc.disable()  # one answer is over before there is anything worth sweeping up
     try:
@@ -88,6 +94,10 @@ def _run(given: argparse.Namespace) -> int:
         from bot.fronts.copies import copy
 
         return copy(given.command, given.file)
+    if given.command == "ready":
+        from bot.fronts.ready import ready
+
+        return ready()
     return _bot(given.webhook)
 
 

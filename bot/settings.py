@@ -9,7 +9,7 @@ from pydantic import Field, SecretStr, ValidationError, field_validator
 from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 
 PREFIX = "PERPEND_"
-SECRETS = "PERPEND_SECRETS"
+FOLDER = "PERPEND_SECRETS"
 """Names a folder whose files hold settings: perpend_token, perpend_database and so on."""
 
 
@@ -138,15 +138,15 @@ class Settings(BaseSettings):
 
 def load(*needed: str) -> Settings:
     """Read the environment, with what is `needed` beyond the token; SettingsFault names every fault."""
-    known = {PREFIX + name.upper() for name in Settings.model_fields} | {SECRETS}
+    known = {PREFIX + name.upper() for name in Settings.model_fields} | {FOLDER}
     faults = [
         f"{name} is not a setting; known are {', '.join(sorted(known))}"
         for name in sorted(os.environ)
         if name.startswith(PREFIX) and name not in known
     ]
-    folder = os.environ.get(SECRETS) or None
+    folder = os.environ.get(FOLDER) or None
     if folder and not Path(folder).is_dir():
-        faults.append(f"{SECRETS} must name a folder")
+        faults.append(f"{FOLDER} must name a folder")
         folder = None
     settings = None
     try:

@@ -1,4 +1,4 @@
-"""All rows of a database carried into another: the copy of a server is a file such as one process works on."""
+"""All rows of a database carried into another: a copy of a server is a file that one process can work on."""
 
 from sqlalchemy import Connection, Engine, delete, insert, select, text
 

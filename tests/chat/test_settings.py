@@ -84,7 +84,7 @@ def test_chats_and_people_are_numbers_with_commas_between(monkeypatch: pytest.Mo
 def test_a_secret_may_lie_in_a_file(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     (tmp_path / "perpend_token").write_text("123:from-a-file\n")
     (tmp_path / "perpend_webhook_secret").write_text("w" * 20)
-    (tmp_path / "perpend_database").write_text("postgresql://perpend:pw@db/perpend")
+    (tmp_path / "perpend_database").write_text("postgresql://db/perpend?user=perpend&password=pw")
     monkeypatch.setenv("PERPEND_SECRETS", str(tmp_path))
     settings = load("webhook_secret")
     assert settings.token.get_secret_value() == "123:from-a-file"
