@@ -3,6 +3,8 @@
 import time
 from typing import Any
 
+from sqlalchemy import Connection
+
 from bot.fronts.desk.inline import Inline
 from bot.fronts.telegram_answer import Answerer, talking, words
 from bot.fronts.telegram_arrival import Done, Outcome
@@ -102,3 +104,36 @@ async def test_it_takes_less_than_ten_milliseconds(tmp_path: Any) -> None:
         assert units(plain(article["input_message_content"]["message_text"])) <= 4096
     memory.close()
     assert sorted(took)[len(took) // 2] < 0.010
+
+
+async def test_nothing_is_written_and_no_queue_waited_for(standin: Standin, house: House) -> None:
+    """The file's own counter of changes stands still, and a backlog of messages is overtaken."""
+    async with house.bot(talking) as memory:
+        await ask(standin, 5, "/start")
+        await standin.until(lambda: len(standin.menus) == 2)
+
+        def changes() -> tuple[int, ...]:
+            handles = (memory._door, memory._book, memory._post)
+            return tuple(h.connection.driver_connection.total_changes for h in handles)  # type: ignore[union-attr]
+
+        await standin.until(lambda: memory.look(_unsettled) == 0)
+        before = changes()
+        for number, text in enumerate(("joints for 18 m", "which mortar below dpc", "answer 1", "", "🧱")):
+            await inline(standin, 100 + number, text)
+        assert changes() == before
+        for number in range(60):
+            standin.say(200 + number, "everything for a rendered 10 m x 2.4 wall")
+        (article,) = await inline(standin, 300, "joints for 18 m")
+        made = [call.method for call in standin.calls]
+        place = len(made) - 1 - made[::-1].index("answerInlineQuery")
+        await standin.until(lambda: all(standin.sent(200 + number) for number in range(60)))
+    after = [call.method for call in standin.calls[place:]]
+    assert article["title"].startswith("3 movement joints")
+    assert after.count("sendMessage") > 30  # most of the backlog was still to be answered
+
+
+def _unsettled(connection: Connection) -> int:
+    """Updates and letters that are not done with."""
+    count = "(select count(*) from {} where stage = 'new')"
+    waiting = f"select {count.format('inbox')} + {count.format('outbox')}"
+    return int(connection.exec_driver_sql(waiting).scalar() or 0)
