@@ -1,6 +1,7 @@
 """The bot, unchanged, against an emulator of the Bot API that others wrote (npm telegram-test-api 4.2.1).
 
-It has no files, inline queries, limits, markup check, 429, offsets, redelivery: for those tests/standin.
+It has no files, inline queries, command menus, members of a group, limits, markup check, 429, offsets,
+redelivery: for those tests/standin.
 """
 
 import asyncio
@@ -150,7 +151,7 @@ async def test_workings_kept_walls_and_markup(emulator: Emulator) -> None:
     await emulator.press(5, answer["messageId"], code)
     await emulator.until(5, 2, "Rules and where they stand")
     await emulator.say(5, "/keep <b>front & back")
-    await emulator.until(5, 3, "Kept as <b>front & back: length 10 m")
+    await emulator.until(5, 3, "Kept as “<b>front & back”: length 10 m")
     await emulator.say(5, "/walls")
     await emulator.until(5, 4, "<b>front & back: length 10 m")
 
@@ -161,3 +162,13 @@ async def test_a_group_is_answered_only_when_spoken_to_and_in_its_topic(emulator
     (answer,) = await emulator.until(-100, 1, "3 movement joints")
     assert int(answer["message"]["message_thread_id"]) == 7
     assert answer["message"]["reply_parameters"]
+
+
+async def test_where_nobody_says_who_is_an_administrator_nothing_is_set(emulator: Emulator) -> None:
+    """getChatMember is unknown to the emulator, as to a platform that cannot be reached."""
+    await emulator.say(-7, "/site feet")
+    await emulator.until(-7, 1, "could not be found out")
+    await emulator.say(5, "/site feet")
+    await emulator.until(5, 1, "Answers in: feet and inches")
+    await emulator.say(5, "joints for 10 m")
+    await emulator.until(5, 2, "8 ft 2½ in")
