@@ -72,26 +72,49 @@ def as_json(given: list[Given], walls: list[Wall], names: bool) -> bytes:
     return json.dumps(whole, ensure_ascii=False, indent=1).encode()
 
 
+COLUMNS = ("when", "kind", "wall", "name or question", "read as", "assumed", "answer", "cautions", "rules")
+
+
 def as_csv(given: list[Given], walls: list[Wall], names: bool) -> bytes:
-    """The site record as a table: a row an answer, then a row a saved wall."""
+    """The site record as a table: a row an answer, in the words of the chat, then a row a saved wall."""
     from bot.speaking.echo import echo
 
     out = io.StringIO(newline="")
     table = csv.writer(out)
-    table.writerow(
-        ["when", "kind", "name or question", "read as", "answer", "rules", *(["who"] if names else [])]
-    )
+    table.writerow([*COLUMNS, "rules of", *(["who"] if names else [])])
     for one in given:
         record = json.loads(one.record)
         for answer in record["answers"]:
-            rules = "; ".join(f"{rule['id']} ({rule['source']})" for rule in answer["rules"])
-            said = json.dumps({name: answer["results"][name] for name in answer["lead"]}, ensure_ascii=False)
-            row = [_when(one.at), answer["topic"], one.asked, echo(answer["reading"]), said, rules]
+            said = _in_words(record, answer)
+            rules = "; ".join(_edition(rule) for rule in answer["rules"])
+            reading = echo(answer["reading"], answer.get("more"))
+            cautions = " ".join((*answer.get("first", ()), *answer["cautions"]))
+            row = [_when(one.at), answer["topic"], answer["wall"] or "", one.asked, reading]
+            row += [said["assumed"], said["number"] or said["note"], cautions, rules, record["region"]]
             table.writerow([_cell(text) for text in row] + ([one.person or ""] if names else []))
     for wall in walls:
-        row = [_when(wall.at), "saved wall", wall.name, echo(json.loads(wall.body)["reading"]), "", ""]
+        body = json.loads(wall.body)
+        row = [_when(wall.at), "saved wall", wall.name, wall.name, echo(body["reading"])]
+        row += ["", "", "", "", body["region"]]
         table.writerow([_cell(text) for text in row] + ([""] if names else []))
     return out.getvalue().encode("utf-8-sig")
+
+
+def _in_words(record: Plain, answer: Plain) -> dict[str, str]:
+    """Of one answer what the chat says of each kind."""
+    from bot.fronts.desk.lines import lines_of
+
+    lines = lines_of({**record, "answers": [answer], "needs": [], "declined": [], "totals": []})
+    return {
+        kind: " ".join(line.text.replace("\n", " ") for line in lines if line.kind == kind)
+        for kind in ("number", "note", "assumed")
+    }
+
+
+def _edition(rule: Plain) -> str:
+    """A rule by its name, with the document, its edition and clause, and how far it can be trusted."""
+    place = f", {rule['clause']}" if rule["clause"] and rule["clause"] not in rule["source"] else ""
+    return f"{rule['id']} ({rule['source']}{place}; {rule['standing']})"
 
 
 def _cell(text: str) -> str:
