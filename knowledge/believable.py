@@ -2,11 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from typing import Any
+
 from knowledge.answers import Decline, Need, Option
 from knowledge.questions import Quantity, Question, Reading
+from knowledge.records import Rule
 from knowledge.rulebook import RuleBook
+from knowledge.units import UnitFault
 
 _SLOTS = ("length", "height", "thickness", "area")
+# Sizes and counts of other things: what is outside of 'believable.<part>' can be no such thing.
+_PARTS = (
+    *("block.length", "block.height", "block.thickness", "board.length", "board.width", "board.height"),
+    *("roll.width", "roll.length", "openings.count", "walls", "courses", "pack_size"),
+    *("joint_thickness", "coat_thickness", "spacing", "spacing_up", "lap", "bag_size", "bucket_size"),
+)
 
 
 def doubt(question: Question, book: RuleBook) -> Decline | Need | None:
@@ -25,11 +36,51 @@ def doubt(question: Question, book: RuleBook) -> Decline | Need | None:
         if slot in question.confirmed or probable is None:
             continue
         if not _inside(said, probable.min, probable.max, probable.unit):
+            options = _options(slot, said, said.to(probable.unit) <= (probable.min or 0), book)
             return Need(
                 topic=question.topic, wall=question.wall, reading=question.reading, slot=slot,
-                ask=f"Is the {slot} really {said.value:g} {said.unit}?", options=_options(slot, said),
+                ask=f"Is the {slot} really {said.value:g} {said.unit}?", options=options,
             )  # fmt: skip
+    return _impossible_part(question, book)
+
+
+def _impossible_part(question: Question, book: RuleBook) -> Decline | None:
+    for part in _PARTS:
+        values = list(_values(question.reading, part.split(".")))
+        possible = book.seek(f"believable.{part}", use="possible") if values else None
+        if possible is None:
+            continue
+        for said in values:
+            if not _fits(said, possible):
+                shown = f"{said.value:g} {said.unit}" if isinstance(said, Quantity) else f"{said:g}"
+                name = " ".join(reversed(part.split("."))).replace("_", " ")
+                return Decline(
+                    topic=question.topic, wall=question.wall, reading=question.reading,
+                    why=f"{shown} cannot be right ({name}). {possible.statement}",
+                )  # fmt: skip
     return None
+
+
+def _values(holder: Any, names: list[str]) -> Iterator[Quantity | float]:
+    """What was said of a part, of each where there are several."""
+    if isinstance(holder, tuple):
+        for one in holder:
+            yield from _values(one, names)
+    elif names and holder is not None:
+        yield from _values(getattr(holder, names[0]), names[1:])
+    elif isinstance(holder, Quantity | int | float):
+        yield holder
+
+
+def _fits(said: Quantity | float, possible: Rule) -> bool:
+    if not isinstance(said, Quantity):
+        return (possible.min is None or said > possible.min) and (
+            possible.max is None or said <= possible.max
+        )
+    try:
+        return _inside(said, possible.min, possible.max, possible.unit)
+    except UnitFault:  # a bag by its volume
+        return said.value > 0
 
 
 def _inside(said: Quantity, least: float | None, most: float | None, unit: str) -> bool:
@@ -37,10 +88,15 @@ def _inside(said: Quantity, least: float | None, most: float | None, unit: str) 
     return (least is None or value > least) and (most is None or value <= most)
 
 
-def _options(slot: str, said: Quantity) -> tuple[Option, ...]:
-    """Yes, or a tenth of it: the decimal mark is what gets lost."""
-    tenth = said.model_copy(update={"value": round(said.value / 10, 6)})
+def _options(slot: str, said: Quantity, small: bool, book: RuleBook) -> tuple[Option, ...]:
+    """Yes, or a tenth of it: the decimal mark is what gets lost; of what is too small, the unit."""
+    other = said.model_copy(update={"value": round(said.value / 10, 6)})
+    wall = book.region.units.get("wall", said.unit)
+    if small:
+        other = said.model_copy(update={"value": round(said.value * 10, 6)})
+        if slot in ("length", "height") and said.unit != wall:
+            other = said.model_copy(update={"unit": wall})
     return tuple(
         Option(label=f"{q.value:g} {q.unit}", reading=Reading.model_validate({slot: q}))
-        for q in (said, tenth)
+        for q in (said, other)
     )

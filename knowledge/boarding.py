@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from knowledge.cutting import EPS, packed
@@ -56,16 +58,21 @@ def boards(
             full.pop()
             over = height - gap.height if gap.sill is None else height - gap.height - gap.sill
             strips += [piece for piece in (over, gap.sill or 0.0) if piece > EPS]
-    cuts = [piece for h in full + strips for piece in _cuts(h, tall)] * walls
-    total = packed(cuts, tall)
+    total = packed(_cuts(Counter(full + strips), tall, walls), tall)
     for w, h in narrow:
         beside = max(1, int((width + EPS) // w))
-        total += -(-packed(_cuts(h, tall) * walls, tall) // beside)
+        total += -(-packed(_cuts({h: 1}, tall, walls), tall) // beside)
     return total
 
 
-def _cuts(height: float, tall: float) -> list[float]:
-    """A column in pieces no taller than a board."""
-    whole = int((height + EPS) // tall)
-    rest = height - whole * tall
-    return [tall] * whole + ([rest] if rest > EPS else [])
+def _cuts(heights: Mapping[float, int], tall: float, walls: int) -> Counter[float]:
+    """Columns in pieces no taller than a board, of all walls."""
+    cuts: Counter[float] = Counter()
+    for height, count in heights.items():
+        whole = int((height + EPS) // tall)
+        rest = height - whole * tall
+        if whole:
+            cuts[tall] += whole * count * walls
+        if rest > EPS:
+            cuts[rest] += count * walls
+    return cuts

@@ -148,16 +148,15 @@ def nearest(run: Run, wanted: Sequence[float], places: Sequence[float]) -> list[
         farthest = run.left + step * run.spacing + EPS
         nearest = run.length - run.right - (len(wanted) - 1 - step) * run.spacing - EPS
         costs = [cost for cost, _ in best]
-        following: list[tuple[float, int]] = []
-        for place in free:
-            if not nearest <= place <= farthest:
-                following.append((float("inf"), -1))
-                continue
+        first, last = bisect_left(free, nearest), bisect_right(free, farthest)
+        following: list[tuple[float, int]] = [(float("inf"), -1)] * len(free)
+        for at in range(first, last):
+            place = free[at]
             low, high = bisect_left(free, place - run.spacing - EPS), bisect_right(free, place - 2 * EPS)
             cost, before = min(
                 zip(costs[low:high], range(low, high), strict=True), default=(float("inf"), -1)
             )
-            following.append((cost + abs(place - aim), before))
+            following[at] = (cost + abs(place - aim), before)
         best = following
         trail.append(best)
     ends = [

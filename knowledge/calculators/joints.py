@@ -148,6 +148,9 @@ def _wall(ledger: Ledger, length: float) -> Finding:
     walls = reading.walls or 1
     limit = limits(ledger)
     bound = reading.length.bound if reading.length is not None else None
+    most = ledger.book.seek("believable.joints", use="possible")
+    if most is not None and most.max is not None and length > most.max * limit.spacing:
+        return ledger.decline(f"Joints would stand every {limit.spacing * 1000:g} mm. {most.statement}")
     hair = _HAIR if bound == "over" else -_HAIR if bound == "under" else 0.0
     layout = wall.lay(ledger, limit, length, length + hair)
     if isinstance(layout, Need):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from typing import Any
 
 import pytest
@@ -35,8 +36,24 @@ def got(wants: tuple[str, ...] = (), **reading: Any) -> Answer:
 
 @given(st.lists(st.floats(0.1, 2.7), min_size=1, max_size=30))
 def test_cuts_never_take_more_than_a_piece_each_nor_less_than_their_sum(cuts: list[float]) -> None:
-    count = packed(cuts, 2.7)
+    count = packed(Counter(cuts), 2.7)
     assert sum(cuts) / 2.7 - 1e-6 <= count <= len(cuts)
+
+
+@given(st.lists(st.tuples(st.integers(1, 54), st.integers(1, 40)), min_size=1, max_size=6))
+def test_cuts_by_the_hundred_are_packed_as_one_by_one(wanted: list[tuple[int, int]]) -> None:
+    """First fit, the longest first: each cut from the first piece that has room (sizes in steps of 50 mm)."""
+    left: list[int] = []
+    for cut in sorted((size for size, count in wanted for _ in range(count)), reverse=True):
+        place = next((n for n, room in enumerate(left) if room >= cut), None)
+        if place is None:
+            left.append(54 - cut)
+        else:
+            left[place] -= cut
+    cuts: Counter[float] = Counter()
+    for size, count in wanted:
+        cuts[size * 0.05] += count
+    assert packed(cuts, 2.7) == len(left)
 
 
 @given(st.floats(0.3, 40), st.integers(1, 9), st.floats(0, 0.5))
@@ -55,7 +72,7 @@ def test_off_cuts_are_used_and_a_bad_lap_is_refused() -> None:
     with pytest.raises(ValueError, match="lap"):
         lapped([(5, 1)], 2.7, 2.7)
     with pytest.raises(ValueError, match="longer"):
-        packed([3], 2.7)
+        packed({3: 1}, 2.7)
 
 
 @given(st.floats(1, 30), st.lists(st.floats(-5, 35), max_size=5))

@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import re
 import sys
+import time
 from collections import Counter
 from random import Random
 from typing import Any
@@ -24,6 +25,7 @@ SITES: tuple[dict[str, Any], ...] = (
     {"bag_size": {"value": 20, "unit": "kg"}, "bucket_size": {"value": 12, "unit": "l"}},
     {"roll": {"width": {"value": 1, "unit": "m"}, "length": {"value": 25, "unit": "m"}}},
 )
+SECONDS = 1.0  # of processor time for one turn; a usual one takes a thousandth of this
 NO_NUMBER = re.compile(r"\b(?:nan|inf|None)\b")
 
 
@@ -53,6 +55,7 @@ def converse(name: int) -> Counter[str]:
         text = saying(lot)
         how = lot.random()
         said.append(text)
+        began = time.process_time()
         try:
             if state.pending and how < 0.5:
                 text = state.pending[lot.randrange(len(state.pending))].label
@@ -65,6 +68,8 @@ def converse(name: int) -> Counter[str]:
             else:
                 state, reply = turn(state, text)
             check_whole(text, reply)
+            took = time.process_time() - began
+            assert took < SECONDS, f"{took:.1f} s"
             if lot.random() < 0.1:  # as it comes back from the database
                 state = State.model_validate_json(state.model_dump_json(exclude_defaults=True))
         except Exception as error:
