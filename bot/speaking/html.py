@@ -46,6 +46,12 @@ def whole(text: str) -> str:
     )
 
 
+def cut(text: str, most: int) -> str:
+    """Text of at most so many units, with dots where there is more."""
+    text = whole(text)
+    return text if units(text) <= most else text[: _reach(text, most - 1)].rstrip() + "…"
+
+
 def render(lines: Iterable[Said], marks: Mapping[str, str] | None = None) -> list[str]:
     """One message where it fits, more only past the platform's limit, cut where a block ends.
 

@@ -10,12 +10,14 @@ from bot.fronts.telegram_answer import Answerer, digest, kept, letter_to, press_
 from bot.fronts.telegram_arrival import Arrival
 from bot.languages import chat
 from bot.memory import Memory
-from bot.speaking.html import escape, pages
+from bot.speaking.html import cut, escape, pages
 from bot.store.rows import Letter, Question, Settled, Talk
 from bot.store.saved import Change, Given, Wall, given, put_site, walls_of
 from bot.store.taking import PIECES
 
 Body = dict[str, Any]
+FACT = 700
+"""Most UTF-16 units of one thing that is told in a text of ours."""
 
 
 @dataclass
@@ -57,8 +59,8 @@ class Moment:
         return self.memory.look(lambda book: walls_of(book, self.arrival.chat, with_gone))
 
     def word(self, name: str, /, **facts: object) -> str:
-        """One of our texts, with what a person wrote escaped."""
-        return self.words[name].format(**{key: escape(str(fact)) for key, fact in facts.items()})
+        """One of our texts, with what a person wrote escaped, and cut so that the whole fits a message."""
+        return self.words[name].format(**{key: escape(cut(str(fact), FACT)) for key, fact in facts.items()})
 
     def say(self, html: str | list[str], changes: Iterable[Change] = (), **more: Any) -> Settled:
         """Say something; `buttons` are rows of (label, verb, choice), bound to this turn or to `turn`."""
