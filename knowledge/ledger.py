@@ -11,6 +11,7 @@ from typing import Any
 from knowledge import shown
 from knowledge.answers import Answer, Assumed, Cited, Decline, Need, Option, Step
 from knowledge.by_volume import by_volume
+from knowledge.laid import laid
 from knowledge.questions import Quantity, Question
 from knowledge.records import Rule
 from knowledge.rulebook import RuleBook
@@ -29,7 +30,7 @@ class Ledger:
         self._notes: list[str] = []
         self._first: list[str] = []
         self._cautions: dict[str, str] = {}
-        self.reading = by_volume(self, question.reading)
+        self.reading = by_volume(self, laid(self, question.reading))
 
     @cached_property
     def feet(self) -> bool:

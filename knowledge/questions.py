@@ -50,6 +50,7 @@ class Block(Model):
     thickness: Quantity | None = None
     density: Quantity | None = None
     mass: Quantity | None = None
+    laid: Literal["flat"] | None = None
 
 
 class Opening(Model):

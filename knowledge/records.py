@@ -76,6 +76,16 @@ class When(Model):
         """The keys that this rule is tied to."""
         return self._tied
 
+    def apart(self, other: "When") -> bool:
+        """Whether no wall meets both: a key that both are tied to has no word in common."""
+        for key, mine in self._tied.items():
+            theirs = other.conditions().get(key)
+            if isinstance(mine, tuple) and isinstance(theirs, tuple) and not set(mine) & set(theirs):
+                return True
+            if isinstance(mine, bool) and isinstance(theirs, bool) and mine is not theirs:
+                return True
+        return False
+
     def holds(self, facts: dict[str, Any]) -> bool:
         """Whether every condition is met by a fact; a fact that is not known meets none."""
         for key, wanted in self._tied.items():
@@ -177,6 +187,11 @@ class Rule(Model):
         if self.via and not self.source:
             raise ValueError("via names who quotes a source; the source is missing")
         return self
+
+    def stands_for(self, lent: "Rule") -> bool:
+        """Whether it leaves no room for a record that is lent: as wide, and on some of the same walls."""
+        closer = len(self.when.conditions()) > len(lent.when.conditions())
+        return not closer and not self.when.apart(lent.when)
 
     def number(self) -> float:
         """The single value; raises where the record has none."""

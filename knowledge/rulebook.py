@@ -145,7 +145,7 @@ class RuleBook:
             return self._files[name], []
         faults: list[str] = []
         by_id: dict[str, Rule] = {}
-        own: set[str] = set()
+        own: dict[str, list[Rule]] = {}
         lender = self._lender(name)
         for folder in (self._folders[0], *lender, self._folders[1]):
             path = folder / f"{name}.toml"
@@ -162,9 +162,11 @@ class RuleBook:
                 self._where[rule.id] = where
                 by_id[rule.id] = rule
                 (self._borrowed.add if folder in lender else self._borrowed.discard)(rule.id)
-                own |= {rule.figure} if folder == self._folders[1] else set()
-        for rule in [r for r in by_id.values() if r.id in self._borrowed and r.figure in own]:
-            del by_id[rule.id]  # a figure that the region has is its own alone
+                if folder == self._folders[1]:
+                    own.setdefault(rule.figure, []).append(rule)
+        for rule in [r for r in by_id.values() if r.id in self._borrowed]:
+            if any(mine.stands_for(rule) for mine in own.get(rule.figure, ())):
+                del by_id[rule.id]  # what the region has a record for is its own alone
         grouped: dict[str, list[Rule]] = {}
         for rule in by_id.values():
             grouped.setdefault(rule.figure, []).append(rule)

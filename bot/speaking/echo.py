@@ -105,6 +105,7 @@ def block(value: Plain) -> str:
         words.append(f"{quantity(value['thickness'])} thick")
     elif sizes:
         words.append(f"{quantity(sizes[0])} block")
+    words += ["laid on the flat"] if value.get("laid") == "flat" else []
     return " ".join(words)
 
 

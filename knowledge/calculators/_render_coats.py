@@ -33,7 +33,7 @@ class Job:
 def lay(ledger: Ledger, job: Job) -> Laid:
     """Coats, their mixes and thicknesses outside; what comes back is mixes and thicknesses in m."""
     book, mix = ledger.book, ledger.reading.mix
-    rule = ledger.rule("render.table")
+    rule = ledger.rule("render.table", kind=job.background)
     assert rule.table is not None
     under, final = table.allowed(rule.table, job.background, job.severe)
     usual = ledger.rule("render.usual", kind=job.background).items or ()

@@ -44,7 +44,7 @@ def _named(ledger: Ledger, job: Job, written: str) -> None:
 
 
 def _allowed(ledger: Ledger, job: Job) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    rule = ledger.rule("render.table")
+    rule = ledger.rule("render.table", kind=job.background)
     assert rule.table is not None
     return table.allowed(rule.table, job.background, job.severe)
 

@@ -9,7 +9,7 @@ import pytest
 from knowledge.answering import answer
 from knowledge.answers import Answer, Decline, Finding, Need
 from knowledge.questions import Quantity, Question
-from knowledge.rulebook import RuleBook, book, read_rules
+from knowledge.rulebook import RuleBook, book
 from tests.architecture.tree import REGIONS
 from tests.knowledge.test_worked import ROWS
 
@@ -244,15 +244,17 @@ def test_what_is_lent_is_said_and_is_the_lenders(topic: str, reading: dict[str, 
     assert {rule.id for rule in lent} <= IE.borrowed()
 
 
-def test_what_is_lent_never_stands_beside_a_figure_of_its_own() -> None:
-    folder = IE.root / "ie"
-    own = {
-        rule.figure
-        for path in folder.glob("*.toml")
-        if path.stem != "habits"
-        for rule in read_rules(path, [])
-    }
-    assert {rule.figure for rule in IE.every() if rule.id in IE.borrowed()} & own == set()
+def test_its_own_guide_goes_before_what_is_lent() -> None:
+    """Irish house-building guide, not for aircrete: a scud and two coats of 1 : ½ : 4½ on block (RX26)."""
+    outside = {"place": "external"}
+    dense = {rule.id for rule in ask(IE, "render", outside | {"block": CMU}).rules}
+    light = {rule.id for rule in ask(IE, "render", outside | {"block": AAC}).rules}
+    assert {"render.table.irish", "render.usual.irish"} <= dense - IE.borrowed()
+    assert not any(
+        name.startswith(("render.table", "render.usual", "render.key")) for name in dense & IE.borrowed()
+    )
+    assert "render.table.irish" not in light
+    assert "render.table" in light & IE.borrowed()
 
 
 def test_what_a_national_annex_sets_is_not_lent() -> None:

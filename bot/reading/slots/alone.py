@@ -182,7 +182,11 @@ def _thick(at: Alone) -> bool:
         return False
     before = at.scene.at(at.i - 1)
     by_a_leaf = before is not None and before.tagged("slot", "leaf")
-    if not ({"length", "area"} & set(at.slots) or by_a_leaf) or not of_a_unit(at.scene, at.i, at.item):
+    after = at.scene.at(at.i + 1)
+    walled = after is not None and after.low == "wall"  # '115 wall'
+    if not ({"length", "area"} & set(at.slots) or by_a_leaf or walled) or not of_a_unit(
+        at.scene, at.i, at.item
+    ):
         return False
     put(at.scene, "block", "thickness", plain(at.size, "mm"), at.item)
     at.scene.assume("block", "mm", f"'{at.item.text}' was taken as a thickness of {at.size.value:g} mm.")

@@ -61,6 +61,8 @@ def _joint(at: Beside, near: Item) -> bool:
     if near.tagged("noun", "mortar_joint"):
         thick = 1 <= size.value <= 30 and not near.says("joints.bed")
         return thick and at.claim("joint_thickness", plain(size, "mm"))
+    if near.tagged("noun", "joint") and size.decimal and 0 < size.value < 1 and at.scene.feet:
+        return at.claim("joint_thickness", plain(size, "in"))
     if not near.tagged("noun", "joint") or not size.whole or size.value > 20:
         return False
     if "joints" not in at.scene.topics and not near.tagged("topic", "joints"):

@@ -6,6 +6,8 @@ from bot.reading.items import Item
 from bot.reading.scene import Scene, plain
 from bot.reading.slots.put import put
 
+LONGEST_BRICK = 10  # inches
+
 
 def wallish(item: Item) -> bool:
     """Whether a pair looks like metres, as of a wall."""
@@ -49,9 +51,11 @@ def block_sizes(scene: Scene, item: Item) -> None:
         return
     names: tuple[str, ...]
     if inches and len(values) == 3:
+        brick = LONGEST_BRICK >= values[0] >= values[1] > values[2]  # bricks are told flat: 9 x 4 x 3
         names = (
             ("thickness", "height", "length") if values[2] >= values[0] else ("length", "height", "thickness")
         )
+        names = ("length", "thickness", "height") if brick else names
     elif len(values) == 3:
         names = (
             ("length", "thickness", "height")

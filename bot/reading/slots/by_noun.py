@@ -15,7 +15,14 @@ def by_noun(scene: Scene, i: int, item: Item) -> None:
     """Whole or decimal numbers: the first rule that settles one is the last."""
     at = look_beside(scene, i, item)
     if not item.size.negative:
-        _ = _by_name(at) or _behind_noun(at) or before_noun(at) or _at_block(at) or _behind_other(at)
+        _ = (
+            _by_name(at)
+            or _behind_noun(at)
+            or before_noun(at)
+            or _of_sized_blocks(at)
+            or _at_block(at)
+            or _behind_other(at)
+        )
         return
     after = scene.at(i + 1)
     if "weather" in scene.topics and (after is None or not after.tagged("dim")):
@@ -54,8 +61,23 @@ def _spacing(at: Beside) -> bool:
             if item.kind == "measure" and not item.used:
                 at.scene.aside(item, "one of the two that were asked about")
         return True
+    if at.scene.region.units.get("unit") == "in":  # a bare spacing there may be feet or inches
+        steel = bool({"reinforcement", "ties"} & set(at.scene.topics))
+        return at.claim("spacing", plain(at.size, "in")) if steel else at.aside("a spacing with no unit")
     found = candidates(at.scene, at.size, "wall")
     return len(found) == 1 and at.claim("spacing", found[0])
+
+
+FEWEST = 10  # a smaller number in front of a size is rather something else
+
+
+def _of_sized_blocks(at: Beside) -> bool:
+    """'350 8 in block': how many of them."""
+    after, beyond = at.scene.at(at.i + 1), at.scene.at(at.i + 2)
+    if after is None or beyond is None or after.kind != "measure" or after.size.unit not in {"in", "mm"}:
+        return False
+    counted = at.size.whole and at.size.value >= FEWEST and beyond.tagged("noun", "block")
+    return counted and at.claim("block_count", int(at.size.value))
 
 
 def _at_block(at: Beside) -> bool:

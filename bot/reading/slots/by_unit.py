@@ -50,6 +50,14 @@ def by_unit(scene: Scene, i: int, item: Item) -> None:
         scene.aside(item, f"a volume of {stuff}; I gauge by bags, buckets or parts")
     elif what == VOLUME and unit != "l" and _of_wall(scene, i):
         scene.claim("wall_volume", plain(size, unit), item)
+    elif what == VOLUME and unit != "l" and _of_either(scene):
+        ask = f"Is {item.text} the volume of the wall or of the mortar?"
+        value = plain(size, unit)
+        choices = [
+            (f"{item.text} of wall", {"wall_volume": value}),
+            (f"{item.text} of mortar", {"mortar_volume": value}),
+        ]
+        scene.doubt("mortar_volume", ask, choices, item)
     elif what == VOLUME:
         bucket = noun_at(scene, i, "bucket")
         if bucket or (
@@ -88,6 +96,12 @@ def _of_opening(scene: Scene, item: Item) -> None:
         item.used = "openings"
         return
     scene.doubt("openings", f"Is {item.text} the opening, or the wall?", [], item)
+
+
+def _of_either(scene: Scene) -> bool:
+    """Whether masonry is spoken of and no mortar: a volume in cubic metres may be of either."""
+    walled = any(x.tagged("noun", "wall") or x.tagged("noun", "block") for x in scene.items)
+    return walled and not any(x.tagged("noun", "mortar") for x in scene.items)
 
 
 def _of_wall(scene: Scene, i: int) -> bool:
@@ -133,6 +147,8 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
     beside = [x for x in (near, before) if x is not None]
     if any(x.says("crack.leans_by") for x in (scene.at(i - 1), scene.at(i + 1)) if x is not None):
         scene.aside(item, "how far it leans")
+    elif near is not None and near.says("steel.bar") and small:
+        scene.aside(item, "the size of a bar")
     elif small and (
         any(x.tagged("noun", "crack") for x in beside)
         or ("crack" in scene.topics and size.unit != "cm" and _as_a_crack(scene, size))

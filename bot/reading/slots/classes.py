@@ -10,13 +10,18 @@ def know_classes(scene: Scene) -> None:
     """A code that the region knows as a class of mortar is one: MM5, H1."""
     known = scene.region.known.get("mortar_class", ())
     items = scene.items
-    if not known or not any(x.tagged("topic", "mortar") or x.says("touching.class_before") for x in items):
-        return
-    for i, item in enumerate(items):
+    spoken = any(x.tagged("topic", "mortar") or x.says("touching.class_before") for x in items)
+    for i, item in enumerate(items if known else ()):
         if item.kind == "code" and item.text.upper() in known:
             item.tags = (*item.tags, ("code", "class"))
         after = scene.at(i + 1)
-        if after is None or item.kind == "measure" or after.kind != "measure" or item.end != after.start:
+        if (
+            not spoken
+            or after is None
+            or item.kind == "measure"
+            or after.kind != "measure"
+            or item.end != after.start
+        ):
             continue
         both = f"{item.text}{after.text}"
         if both.upper() in known:

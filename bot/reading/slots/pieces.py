@@ -33,14 +33,15 @@ def take_pieces(scene: Scene, i: int, item: Item) -> None:
     if _padstone(scene, item, beside) or _of_ties(scene, item):
         return
     block = any(x.tagged("noun", "block") or x.tagged("slot", "material") for x in beside)
-    if block or len(sizes) == 3 or is_face(scene, item):
+    walled = near is not None and near.tagged("noun", "wall") and not near.tagged("noun", "block")
+    if block or len(sizes) == 3 or (is_face(scene, item) and not walled):
         block_sizes(scene, item)
         _count(scene, i, near)
 
 
 def _count(scene: Scene, i: int, near: Item | None) -> None:
     """'100 8x8x16 block': how many of them."""
-    before = scene.at(i - 1)
+    before = scene.at(scene.left(i, over="touching.count"))
     counted = before is not None and before.kind == "measure" and before.size.whole and not before.used
     if (
         counted

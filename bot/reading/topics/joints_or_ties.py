@@ -26,6 +26,8 @@ def _only_told(named: Named, topic: str) -> bool:
     word = named.word(topic)
     if not word.tagged("slot") or word.tagged("slot", "work") or named.asked_for(topic):
         return False
+    if topic == "weather" and any(named.word(other).tagged("slot", "work") for other in named.others(topic)):
+        return False  # 'lashing rain, plastering outside?'
     with_it = {"joints", "mortar", "blocks", "wall"} & set(named.strong) or "joints" in named.weak
     return topic != "reinforcement" or bool(with_it)
 
@@ -71,13 +73,19 @@ def joints_before_ties(named: Named) -> None:
         named.weak.pop("ties", None)
 
 
+def _with_it(named: Named) -> bool:
+    """'block with bed reo, how far apart are the joints': the wall has it."""
+    before = named.scene.at(named.strong["reinforcement"] - 1)
+    return before is not None and before.says("joints.with_reinforcement") and before.tagged("connect", "and")
+
+
 def reinforcement_at_joints(named: Named) -> None:
     """'does it go through the joint' asks of reinforcement; 'joints with bed reinforcement' of joints."""
     if named.has("joints", "reinforcement"):
         first = named.strong["reinforcement"] < named.strong["joints"]
         if first and not named.sized() and named.speaks("reinforcement.through"):
             named.drop("joints")
-        elif not named.asked_for("reinforcement"):
+        elif not named.asked_for("reinforcement") or _with_it(named):
             named.drop("reinforcement")
     if named.has("reinforcement", "mesh") and named.word("mesh").tagged("topic", "reinforcement"):
         named.drop("mesh")

@@ -23,6 +23,8 @@ def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
         if _below_nought(scene, i, item):
             strong.setdefault("weather", i)
         for tag in item.tags:
+            if tag[:2] == ("topic", "joints") and _part_of_an_inch(scene, i):
+                continue
             if tag[0] == "topic" and not item.used:
                 if scene.negated(i) and (item.tagged("slot") or tag[2] == "weak"):
                     denied.setdefault(tag[1], i)
@@ -34,6 +36,14 @@ def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
     if not (strong or weak or denied or in_force):
         weak = _how_many(scene)
     return strong, weak, denied
+
+
+def _part_of_an_inch(scene: Scene, i: int) -> bool:
+    """'3/8 joint': one of mortar."""
+    before = scene.at(i - 1)
+    return (
+        before is not None and before.kind == "measure" and before.size.decimal and 0 < before.size.value < 1
+    )
 
 
 def _how_many(scene: Scene) -> Places:

@@ -91,6 +91,8 @@ def weather_among_others(named: Named) -> None:
             named.drop("weather")
         elif named.has("render") and (hot or real) and not named.speaks("render.asked"):
             named.drop("render")
+        elif named.has("render") and named.word("render").tagged("slot", "work"):
+            named.drop("render")  # 'rain, can I plaster': what is done today
         elif (
             named.has("mortar")
             and hot

@@ -6,13 +6,15 @@ from bot.reading.scene import Scene
 from bot.reading.topics.joint_wants import joint_wants
 from bot.reading.topics.mix_wants import mortar_wants, render_wants
 
+EVEN_DENIED = {"verdict", "new_wall"}  # 'how high with no bracing' asks of it all the same
+
 
 def find_wants(scene: Scene, topic: str) -> tuple[str, ...]:
     """Names of the results asked of a topic, in the order in which they were asked."""
     found: dict[str, None] = {}
     for i, item in enumerate(scene.items):
         for tag in item.tags:
-            if tag[:2] == ("wants", topic) and (tag[2] == "verdict" or not scene.negated(i)):
+            if tag[:2] == ("wants", topic) and (tag[2] in EVEN_DENIED or not scene.negated(i)):
                 found.setdefault(tag[2])
     tidy = {"joints": joint_wants, "mortar": mortar_wants, "render": render_wants, "blocks": _blocks}.get(
         topic
@@ -44,6 +46,8 @@ def _blocks(scene: Scene, wants: list[str]) -> list[str]:
         wants = ["course_count"]
     if "blocks_per_area" in wants:
         wants = ["blocks_per_area"]
+    if "waste" in wants and not {"length", "area", "block_count"} & set(slots):
+        wants = ["waste"]
     begins = scene.words.cue["block.area_begins"]
     if "area" in wants and not any(x.low.startswith(begins) for x in scene.items):
         wants.remove("area")

@@ -19,6 +19,8 @@ def letter_code(way: Walk, i: int, follows: Token) -> int | None:
         return way.add("phrase", i, i + 2, tags=talk[1])
     if word == "m" and follows.text in {"2", "3"} and not (i and way.t[i - 1].kind == "number"):
         beyond = t[i + 2] if i + 2 < len(t) else None
+        if not i and way.text[t[i].start] == "M" and beyond is not None and beyond.kind == "word":
+            return way.add("code", i, i + 2, tags=(("code", "class"),), why="a mortar class")
         before = t[i - 1].text if i else ""
         if before in {"per", "a", "many", "the", "much", "sq", "each", "of", "in"}:
             return way.add("word", i, i + 2)

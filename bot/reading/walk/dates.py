@@ -36,7 +36,9 @@ _TIME = (
     rf"\bhalf {_HOUR}",
     r"\bat (?:half|quarter) (?:past|to) \w+",
 )
+_BAR = (r"#\s?\d{1,2}\b(?!\s?(?:mm|m|ft|in)\b)",)
 LOOKS = {
+    "the number of a bar or a drawing": _BAR,
     "a price": _PRICE,
     "an address": _ADDRESS,
     "a phone number": _TELEPHONE,

@@ -8,7 +8,7 @@ from bot.reading.items import Measure
 from bot.reading.numbers import Number, number
 from bot.reading.walk.walk import Walk
 
-BLOCKS = {4, 6, 8, 10, 12}  # inches that blocks are thick by
+BLOCKS = {3, 4, 4.5, 6, 8, 9, 10}  # inches that blocks are thick by
 AHEAD = 14  # tokens that are looked at for a length said behind a height
 # What may stand behind inches that are not said to be inches.
 SIZED = {("dim", "length"), ("dim", "height"), ("dim", "total"), ("noun", "wall")}
@@ -99,6 +99,8 @@ def inches(way: Walk, k: int) -> bool:
     t = way.t
     if k >= len(t):
         return True
+    if t[k].kind in {"number", "fraction"}:
+        return way.unit(k + 1) is not None  # '12 in 55 lb': a size of its own follows
     if t[k].kind != "word":
         return t[k].text in {".", ",", "?", "-", "x", "+", ")", "!"} and t[k].kind != "number"
     if way.says(t[k].text, "touching.by"):

@@ -105,6 +105,8 @@ def _is_no_unit(way: Walk, j: int, unit: tuple[str, int], size: Measure) -> bool
     """'in the', 'n' for and, and letters that stand apart."""
     t, (name, k) = way.t, unit
     if name == "in" and way.says(t[k - 1].text, "touching.in") and t[k - 1].spaced:
+        if size.decimal and 0 < size.values[0] < 1:
+            return False  # a part of an inch
         if size.values[0] > MOST_INCHES and k < len(t) and t[k].kind == "word":
             return True  # '600 in from the end', '300 in hand': no inches
         return not inches(way, k)
