@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from knowledge import coverage
@@ -9,7 +11,7 @@ from knowledge.answering import answer
 from knowledge.answers import Need
 from knowledge.questions import TOPICS
 from knowledge.rulebook import book
-from tests.architecture.tree import REGIONS
+from tests.architecture.tree import REGIONS, ROOT
 
 ROWS = {(row.region, row.topic): row for row in coverage.rows(REGIONS)}
 
@@ -51,3 +53,20 @@ def test_no_question_is_one_that_asks_back(region: str) -> None:
     """A question that lacks a size would count as unanswered though the rules are there."""
     asked = [one for topic in TOPICS for one in coverage.questions(topic)]
     assert [one for one in asked if any(isinstance(found, Need) for found in answer(one, book(region)))] == []
+
+
+def test_the_readme_tells_it_in_short() -> None:
+    """Region, topics complete, in part, none, and those with figures that another region lends."""
+    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    told = dict(re.findall(r"^\| ([A-Z]{2}) \| (.*) \|$", text, flags=re.MULTILINE))
+    assert set(told) == set(REGIONS)
+    for region, cells in told.items():
+        mine = [row for row in ROWS.values() if row.region == region]
+        parts = (
+            [row.topic for row in mine if row.state == "partial"],
+            [row.topic for row in mine if row.state == "none"],
+            [row.topic for row in mine if row.lent],
+        )
+        complete = sum(row.state == "complete" for row in mine)
+        expected = [str(complete), *(", ".join(part) for part in parts)]
+        assert [cell.strip() for cell in cells.split("|")] == expected, region

@@ -69,8 +69,9 @@ def _degrees(way: Walk, j: int, size: Measure) -> bool:
     """'4 C': a capital behind a number that can be a temperature."""
     t = way.t
     letter = way.text[t[j].start : t[j].end]
-    told = letter in {"C", "F"} or any(x.says("weather.temperature") for x in way.items)
-    if not t[j].spaced or letter.upper() not in {"C", "F"} or not told or abs(size.values[0]) >= HOTTEST:
+    if not t[j].spaced or letter.upper() not in {"C", "F"} or abs(size.values[0]) >= HOTTEST:
+        return False
+    if letter.islower() and not any(x.says("weather.temperature") for x in way.items):
         return False
     if j + 1 < len(t) and t[j + 1].kind == "number":
         return False
