@@ -62,7 +62,7 @@ def lines(record: Plain, heard: Heard) -> Said:
             found += _working(answer)
     if record["needs"] and not record["answers"]:
         found.append(("caution", words["turn"]["caution"]))
-    return found
+    return list(dict.fromkeys(found))  # what holds for several walls is said once
 
 
 def declined(heard: Heard, language: str) -> str:
@@ -123,6 +123,8 @@ def whole(results: Plain, words: Plain) -> Said:
         if not isinstance(part, dict):
             continue
         said = [result(name, part[name], part, words) for name in names if name in part]
+        if "verdict" in part and said:
+            said[0] = words["turn"]["named"].format(said[0])
         text = "; ".join(s for s in said if s)
         if text:
             found.append(("number", f"{topic[0].upper() + topic[1:]}: {text}."))

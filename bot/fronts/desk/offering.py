@@ -32,13 +32,16 @@ def told(slot: str) -> str:
 
 
 def offer(record: Plain, site: Site) -> Offer | None:
-    """What to offer under this answer: nothing twice, nothing that the site has set, nothing idle."""
+    """What to offer under this answer: nothing twice, nothing that the site has set, nothing idle.
+
+    One size is tried, and it is worked once: an answer does not wait for more.
+    """
     for slot in SIZES:
         if slot in site.slots or told(slot) in site.told:
             continue
         sizes = sizes_of(record, slot)
-        if len(sizes) > 1 and any(_changes(record, slot, size) for size in sizes[1:]):
-            return Offer(slot, sizes)
+        if len(sizes) > 1:
+            return Offer(slot, sizes) if _changes(record, slot, sizes[1]) else None
     return None
 
 
