@@ -8,9 +8,9 @@ from tests.standin import Standin
 __all__ = ["house", "standin"]
 
 
-async def test_thirty_kills_under_load_on_the_server(standin: Standin, house: House, server: Server) -> None:
+async def test_fifty_kills_under_load_on_the_server(standin: Standin, house: House, server: Server) -> None:
     house.database = server.make("kills")
-    await test_kills.test_thirty_kills_under_load(standin, house, 2)
+    await test_kills.test_fifty_kills_under_load(standin, house, 2)
 
 
 async def test_an_update_that_kills_the_process_is_found_out_on_the_server(

@@ -88,6 +88,7 @@ class Standin(People):
         self.delivered: dict[int, int] = {}
         self.url = ""
         self.down = False
+        self.lost = 0  # messages that arrived and the bot was not told so
         self.bad_token = False
         self._news = asyncio.Event()
         self._polls = 0
@@ -176,6 +177,7 @@ class Standin(People):
                 body["parameters"] = refusal.parameters
             return await self._late(body), refusal.code
         if method != "getUpdates" and faults.dice.random() < faults.dropped_after:
+            self.lost += method in WRITTEN
             raise Dropped
         return await self._late({"ok": True, "result": result}), 200
 
