@@ -1,4 +1,4 @@
-"""The talks of tests/talks once more, through the chat: what stands in force is what the talk alone comes to."""
+"""The talks of tests/talks once more, through the chat: what stands in force is as without it."""
 
 import asyncio
 from functools import partial

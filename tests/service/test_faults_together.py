@@ -1,4 +1,4 @@
-"""All that can go wrong on the line at once, and the store away for a while: the same result on both engines."""
+"""All that can go wrong on the line at once, and the store away for a while: the same on both engines."""
 
 import asyncio
 import signal
@@ -19,7 +19,7 @@ CHATS, ROUNDS = 20, 12
 
 
 async def chatter(standin: Standin, said: dict[int, list[str]], dice: Random) -> dict[int, dict[str, Any]]:
-    """Each round somebody of every chat types; numbers come in another order than messages. What was brought."""
+    """Each round somebody of every chat types, and it comes in another order. What was brought."""
     brought: dict[int, dict[str, Any]] = {}
     number = 900_000_000
     for _ in range(ROUNDS):
@@ -77,7 +77,7 @@ async def test_everything_at_once(standin: Standin, house: House, server: Server
     assert codes[500] > 3
     assert codes[429] > 0
     assert sum(count > 1 for count in standin.delivered.values()) > 100
-    # An answer that was lost on its way back cannot be told from a call that was; and what the restart cut off.
+    # A lost answer looks like a call that was lost; and what the restart cut off.
     assert repeated <= standin.lost + 4
 
 
