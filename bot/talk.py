@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bot.following.coats import coats
 from bot.following.for_the_opening import for_the_opening
 from bot.following.lone import lone
 from bot.following.merging import merge
@@ -76,6 +77,7 @@ def _turn(state: State, text: str) -> tuple[State, Reply]:
     for_the_opening(heard, state.slots)
     relative(heard, state.slots)
     lone(heard, state.slots, list(state.last), state.asked, rules.region)
+    coats(heard, state.slots)
     of_the_wall(heard, state.slots, in_force)
     topics = topics_in_force(state, heard)
     mend(state, heard)

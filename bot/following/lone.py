@@ -12,6 +12,7 @@ from knowledge.region import Region
 from knowledge.units import convert, kind
 
 Plain = dict[str, Any]
+STRENGTH = "N/mm²"
 
 
 def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, region: Region) -> None:
@@ -25,9 +26,22 @@ def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, regi
     if asked in {"length", "height", "area"} and open_ and ("correct" not in heard.marks or asked != pending):
         _to_the_question(heard, asked, region)
         return
-    if size.unit and {"thickness", "block"} & set(heard.slots) and "length" not in heard.slots:
-        return  # small enough to be said of the block
     slot = place(heard, before, last)
+    small = size.unit and {"thickness", "block"} & set(heard.slots) and "length" not in heard.slots
+    if small and slot not in {"cavity", "coat_thickness", "joint_thickness", "crack.width", "spacing"}:
+        return  # small enough to be said of the block
+    if slot in {None, "length"} and "length" not in last and _a_strength(size, before, region):
+        slot = "block.strength"
+        before = {
+            **before,
+            "block": {"strength": {"value": size.value, "unit": STRENGTH}, **before.get("block", {})},
+        }
+    if slot not in {None, "temperature"} and _astray(heard):
+        _ask_what(heard)
+        return
+    if slot in COUNTS and heard.topics and slot != "walls" and "blocks" not in [t for t, _ in heard.topics]:
+        _ask_what(heard)
+        return
     if slot in COUNTS:
         _clear(heard)
         heard.slots[slot] = int(size.value)
@@ -56,6 +70,27 @@ def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, regi
             a for a in heard.assumed if a["slot"] not in {"length", "height", "thickness", "block"}
         ]
         heard.assumed.append({"slot": head, "value": value, "because": because})
+
+
+def _a_strength(size: Any, before: Plain, region: Region) -> bool:
+    """'what about 7.3' where blocks bear a load: a strength that blocks are known by."""
+    known = size.value in region.known.get("strength", ()) and size.decimal and not size.unit
+    return known and bool({"load", "block", "mix"} & set(before))
+
+
+def _astray(heard: Heard) -> bool:
+    """Whether words beside the number may say that it is of something else."""
+    changed = heard.denied or "correct" in heard.marks
+    return bool(heard.stray) and not changed and not heard.topics and "wall" not in heard.marks
+
+
+def _ask_what(heard: Heard) -> None:
+    """The number stays out of every slot, and is asked about."""
+    size = heard.lone
+    _clear(heard)
+    span = (size.start, size.end)
+    if not any(span in d.spans for d in heard.doubts):
+        heard.doubts.append(Doubt("number", f"What is {heard.text[slice(*span)]} in this?", spans=[span]))
 
 
 def _to_the_question(heard: Heard, pending: str, region: Region) -> None:
@@ -96,10 +131,13 @@ def _taken(size: Any, had: Any) -> Plain | None:
 
 def _clear(heard: Heard) -> None:
     """Forget what the number was taken for when it was read alone."""
+    slots = ["length", "height", "thickness", "number"]
     if heard.lone is not None:
-        span = [heard.lone.start, heard.lone.end]
-        heard.set_aside = [entry for entry in heard.set_aside if entry["span"] != span]
-    for slot in ("length", "height", "thickness", "number"):
+        start, end = heard.lone.start, heard.lone.end
+        heard.set_aside = [entry for entry in heard.set_aside if entry["span"] != [start, end]]
+        if heard.evidence.get("block") == [(start, end)]:
+            slots.append("block")
+    for slot in slots:
         heard.slots.pop(slot, None)
         heard.evidence.pop(slot, None)
         heard.doubts = [d for d in heard.doubts if d.slot != slot]

@@ -67,7 +67,11 @@ def _changed(slot: str, had: Any, value: Any, heard: Heard) -> Any:
     """One slot as it stands now: a block keeps the sides that were not spoken of, a wall its other end."""
     if slot == "openings":
         return openings(had, value, heard)
-    if slot in {"block", "crack", "board", "roll"} and isinstance(had, dict) and isinstance(value, dict):
+    if (
+        slot in {"block", "crack", "board", "roll", "padstone"}
+        and isinstance(had, dict)
+        and isinstance(value, dict)
+    ):
         return {**had, **value}
     if slot == "ends" and isinstance(had, list) and None in value:
         return [new if new is not None else old for new, old in zip(value, had, strict=True)]

@@ -12,7 +12,15 @@ Plain = dict[str, Any]
 
 def of_the_wall(heard: Heard, before: Plain, topics: tuple[str, ...]) -> None:
     """'put one at 3 m' after a wall of 9 m: its length does not change in silence; what is the 3 m?"""
-    if heard.topics or heard.walls or "wall" in heard.marks or not heard.stray:
+    if heard.topics or heard.walls or "wall" in heard.marks:
+        return
+    if any(doubt.slot == "number" for doubt in heard.doubts):
+        for slot in {"length", "height"} - heard.named:
+            if slot in before and heard.slots.pop(slot, None) is not None:
+                heard.evidence.pop(slot, None)
+                heard.assumed = [a for a in heard.assumed if a["slot"] != slot]
+        return
+    if not heard.stray:
         return
     if heard.denied or "correct" in heard.marks:
         return

@@ -11,6 +11,7 @@ from knowledge.units import UnitFault, convert, kind
 Plain = dict[str, Any]
 NUMBERS = (
     *("length", "height", "thickness", "block.thickness", "coat_thickness", "cavity", "area", "temperature"),
+    *("block.length", "block.height", "block.strength", "crack.width", "spacing", "load", "joint_thickness"),
 )
 
 COUNTS = {"walls": 60, "block_count": 40_000}  # and the most of each that is not asked about
@@ -68,8 +69,8 @@ def filled(heard: Heard) -> list[str]:
     """The slots that a message filled, in order, for what follows on from it."""
     found = []
     for slot, value in heard.slots.items():
-        if slot == "block" and isinstance(value, dict):
-            found += [f"block.{part}" for part in value]
+        if slot in {"block", "crack", "padstone", "board"} and isinstance(value, dict):
+            found += [f"{slot}.{part}" for part in value]
         else:
             found.append(slot)
     return found

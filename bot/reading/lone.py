@@ -27,7 +27,7 @@ def find_lone(scene: Scene) -> Measure | None:
     if any(near is not None and _owns(near) for near in (scene.at(i + 1), scene.at(i - 1))):
         return None
     behind = scene.at(i + 1)
-    if behind is not None and behind.says("walls.elsewhere_behind"):
+    if behind is not None and (behind.says("walls.elsewhere_behind") or _called(item, behind)):
         return None
     if scene.heard.topics and any(x.tagged("noun", "wall") for x in scene.items):
         return None
@@ -58,6 +58,11 @@ def find_stray(scene: Scene) -> tuple[list[str], set[str]]:
     ]
     named = {tag[1] for x in scene.items for tag in x.tags if tag[0] == "dim" and x.kind == "phrase"}
     return words, named
+
+
+def _called(item: Item, behind: Item) -> bool:
+    """'140s': blocks called by their thickness."""
+    return behind.says("block.called") and behind.start == item.end
 
 
 def _owns(near: Item) -> bool:

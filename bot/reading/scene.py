@@ -33,6 +33,7 @@ def same(one: Any, other: Any) -> bool:
     return abs(apart) < 1e-6 * max(1.0, abs(float(other["value"])))
 
 
+FOOT = 12  # inches
 METRIC = frozenset({"m", "cm", "mm", "m²", "m³"})
 
 
@@ -49,7 +50,11 @@ class Scene:
         self.named_strongly = False
         self.owners: dict[int, int] = {}  # the opening that each size is of, where they take turns
         sizes = [size for item in items for size in item.sizes]
-        self.feet = any(size.unit in {"ft", "in"} for size in sizes) or any(
+        small = [
+            x.size for x in items if x.kind == "measure" and x.size.unit == "in" and x.size.value <= FOOT
+        ]
+        self.inches = bool(small)  # '6 inch blocks' say nothing of how a wall is measured
+        self.feet = any(size.unit in {"ft", "in"} and size not in small for size in sizes) or any(
             item.kind == "word" and item.says("units.feet") for item in items
         )
         if region.units.get("wall") == "ft" and not any(size.unit in METRIC for size in sizes):

@@ -24,7 +24,17 @@ PLACE = {
 LEAF = {"solid": "solid wall", "inner": "inner leaf", "outer": "outer leaf", "cavity": "cavity wall"}
 FINISH = {"render": "rendered", "plaster": "plastered", "boards": "boarded", "fair_faced": "fair faced"}
 MEASURED = {
-    *("length", "height", "thickness", "area", "cavity", "coat_thickness", "joint_thickness", "spacing"),
+    *(
+        "length",
+        "height",
+        "thickness",
+        "area",
+        "cavity",
+        "coat_thickness",
+        "joint_thickness",
+        "spacing",
+        "spacing_up",
+    ),
     *("load", "temperature", "bag_size", "bucket_size", "mortar_volume", "wall_volume", "waste", "lap"),
 }
 COUNTED = {

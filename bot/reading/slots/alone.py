@@ -182,14 +182,22 @@ def _thick(at: Alone) -> bool:
         return False
     before = at.scene.at(at.i - 1)
     by_a_leaf = before is not None and before.tagged("slot", "leaf")
-    after = at.scene.at(at.i + 1)
-    walled = after is not None and after.low == "wall"  # '115 wall'
-    if not ({"length", "area"} & set(at.slots) or by_a_leaf or walled) or not of_a_unit(
-        at.scene, at.i, at.item
-    ):
+    by_a_leaf |= not at.scene.feet and at.near is not None and at.near.tagged("noun", "wall")
+    if not ({"length", "area"} & set(at.slots) or by_a_leaf) or not of_a_unit(at.scene, at.i, at.item):
         return False
     put(at.scene, "block", "thickness", plain(at.size, "mm"), at.item)
     at.scene.assume("block", "mm", f"'{at.item.text}' was taken as a thickness of {at.size.value:g} mm.")
+    return True
+
+
+def _strong(at: Alone) -> bool:
+    """'on a 140 wall 3.6' under a load: a decimal that is known as the strength of blocks."""
+    known = at.size.value in at.scene.region.known.get("strength", ())
+    if "bearing" not in at.scene.topics or at.size.unit or not at.size.decimal or not known:
+        return False
+    put(at.scene, "block", "strength", plain(at.size, "N/mm²"), at.item)
+    because = f"'{at.item.text}' was taken as the block strength in N/mm²."
+    at.scene.assume("block", "N/mm²", because)
     return True
 
 
@@ -241,6 +249,7 @@ RULES: tuple[Callable[[Alone], bool], ...] = (
     _in_a_mix,
     _small,
     _thick,
+    _strong,
     _long,
     _high,
     _second_length,

@@ -157,6 +157,33 @@ def _two_coat_mixes(scene: Scene) -> None:
     scene.doubt("mix", ask, choices, *[item for item, _ in mixes])
 
 
+def _laid_flat(scene: Scene) -> None:
+    """'laid flat': the face and the thickness of the block change places."""
+    flat = next((x for x in scene.items if x.says("block.laid_flat")), None)
+    if flat is None or not set(scene.topics) & {"blocks", "mortar", "wall", "thermal", "joints"}:
+        return
+    if {"length", "height", "thickness"} <= set(scene.heard.slots.get("block") or {}):
+        return
+    ask = (
+        "Laid flat: how long, how high as it lies, and how thick is the block in the wall? Send 440x100x215."
+    )
+    scene.doubt("block", ask, [])
+
+
+def _joint_in_the_middle(scene: Scene) -> None:
+    """'one joint in the middle': at half the length."""
+    slots, evidence = scene.heard.slots, scene.heard.evidence
+    middle = next((x for x in scene.items if x.says("openings.middle") or x.tagged("middle")), None)
+    length = slots.get("length")
+    if middle is None or "joints" not in scene.topics or "joint_at" in slots or "openings" in slots:
+        return
+    if length is None or not any(x.tagged("wants", "joints", "verdict") for x in scene.items):
+        return
+    place = {**length, "value": round(length["value"] / 2, 6)}
+    slots["joint_at"], evidence["joint_at"] = [place], [(middle.start, middle.end)]
+    scene.assume("joint_at", show(place), f"In the middle: {show(place)} from the left end.")
+
+
 def _of_ties(scene: Scene) -> None:
     """'ties 900 across 450 up': centres, and no wall."""
     slots, evidence = scene.heard.slots, scene.heard.evidence
@@ -200,5 +227,7 @@ CHECKS: tuple[Callable[[Scene], None], ...] = (
     _bags_and_buckets,
     _two_coat_mixes,
     _of_ties,
+    _laid_flat,
+    _joint_in_the_middle,
     _in_the_middle,
 )

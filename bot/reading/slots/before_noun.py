@@ -31,6 +31,8 @@ def _amount(at: Beside, near: Item) -> bool:
     if near.tagged("noun", "bag") and (size.whole or size.decimal):
         counted_of(scene, at.i, at.behind or at.i, "bags", at.item)
         return True
+    if near.says("bucket.shovel"):
+        return at.aside("shovels differ: gauge by the bucket")
     if near.tagged("noun", "bucket"):
         counted_of(scene, at.i, at.behind or at.i, "buckets", at.item)
         return True
@@ -142,6 +144,9 @@ def _other(at: Beside, near: Item) -> bool:
     if near.says("openings.pieces") and size.whole and 1 < size.value <= 40 and _of_opening(at):
         return True
     if near.tagged("connect", "of_them") and size.whole and 1 < size.value <= 40:
+        if "crack" in topics:
+            put(at.scene, "crack", "count", int(size.value), at.item)
+            return True
         return _of_opening(at) or at.claim("walls", int(size.value))
     if near.tagged("side", "both") or near.says("ends.end"):
         at.item.used = "ends"

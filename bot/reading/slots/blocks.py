@@ -48,6 +48,9 @@ def _is_count(scene: Scene, i: int, near: Item, plural: bool, thick: bool) -> bo
         )
     if item.tagged("count") or not thick:
         return True
+    of_size = _sized(scene, item) and i > 0 and scene.items[i - 1].says("walls.number_of")
+    if of_size:  # '10 m² of 140 blocks'
+        return False
     if _counted(scene, i):
         return True
     return ("blocks" in scene.topics or "mortar" in scene.topics) and not _sized(scene, item)
@@ -92,7 +95,7 @@ def _thickness(scene: Scene, item: Item, near: Item, thick: bool) -> bool:
             tall = courses and near.says("block.block_or_brick")
             put(scene, "block", "height" if tall else "thickness", found[0], item)
             return True
-    if scene.feet and size.value in IN_INCHES:
+    if (scene.feet or scene.inches) and size.value in IN_INCHES:
         put(scene, "block", "thickness", plain(size, "in"), item)
         scene.assume("block", "in", f"'{item.text}' was taken as inches.")
         return True

@@ -170,6 +170,14 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
     ):
         if size.to_mm() <= 80:
             scene.claim("coat_thickness", plain(size, size.unit), item)
+    elif near is not None and near.says("pieces.lengths"):
+        scene.aside(item, "the length of one piece")
+    elif (
+        near is not None
+        and near.tagged("noun", "board")
+        and believable(scene, plain(size, size.unit), "board")
+    ):
+        put(scene, "board", "height", plain(size, size.unit), item)
     elif near is not None and near.tagged("wants", "mesh", "lap"):
         scene.claim("lap", plain(size, size.unit), item)
     elif spaced(scene, i):

@@ -30,6 +30,13 @@ def by_word(scene: Scene) -> None:
         before, after = scene.at(i - 1), None
         if not prefixed and before is not None and before.kind == "measure" and before.used == "openings":
             continue  # '1800 wide' of a window: the word has its size
+        if (
+            not prefixed
+            and before is not None
+            and before.tagged("noun", "course")
+            and scene.at(i - 2) is not None
+        ):
+            continue  # '12 courses high'
         j = i + 1
         while j < len(items) and (
             items[j].text in {"=", ":", "-", "~"} or items[j].says("walls.before_size")

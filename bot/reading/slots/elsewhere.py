@@ -46,7 +46,10 @@ def elsewhere(scene: Scene, i: int) -> bool:
         return True
     if after is not None and not size.unit and _other_thing(after) and not after.tagged("noun", "joint"):
         return True
-    return after is not None and after.says("walls.elsewhere_behind")
+    if after is None or not after.says("walls.elsewhere_behind"):
+        return False
+    side = scene.at(i + 2)  # '12.2 m return both ends': the ends of the wall
+    return not (after.tagged("slot", "ends") and side is not None and side.tagged("side"))
 
 
 def _other_thing(item: Item) -> bool:

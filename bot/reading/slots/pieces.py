@@ -149,7 +149,7 @@ def _padstone(scene: Scene, item: Item, beside: list[Item]) -> bool:
     topic = "bearing" in scene.topics and small and not any(x.tagged("noun", "block") for x in beside)
     if not topic and not any(x.tagged("noun", "padstone") for x in beside):
         return False
-    bare = "in" if scene.feet and max(s.value for s in sizes) < INCHES else "mm"
+    bare = "in" if (scene.feet or scene.inches) and max(s.value for s in sizes) < INCHES else "mm"
     unit = next((s.unit for s in sizes if s.unit), bare)
     names = ("length", "width", "height")
     padstone = {name: plain(s, s.unit or unit) for name, s in zip(names, sizes, strict=False)}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.bags import ONE_BAG
 from bot.reading.slots.by_noun import by_noun
@@ -29,7 +30,7 @@ def take_typed(scene: Scene) -> None:
         elif item.size.unit and item.size.unit != "%":
             by_unit(scene, i, item)
         elif item.size.unit == "%" and WASTED & set(scene.topics):
-            scene.claim("waste", plain(item.size, "%"), item)
+            _share(scene, i, item)
         elif item.size.unit == "%":
             scene.aside(item, "a share of nothing asked about")
         else:
@@ -40,6 +41,20 @@ def take_typed(scene: Scene) -> None:
     _per_bag(scene)
     _in_hand(scene)
     _thin(scene)
+
+
+def _share(scene: Scene, i: int, item: Item) -> None:
+    """'10 % waste', 'plus 5 %': waste, unless it is a share of something else."""
+    behind, before = scene.at(i + 1), scene.at(i - 1)
+    beside = [x for x in (scene.at(scene.right(i)), scene.at(scene.left(i))) if x is not None]
+    other = behind is not None and (behind.says("waste.share_of") or any(x.tagged("noun") for x in beside))
+    taken = before is not None and before.says("waste.taken_off")
+    if (other or taken) and not any(x.says("waste.word") for x in beside):
+        scene.doubt(
+            "waste", f"What is {item.text} in this?", [("Waste", {"waste": plain(item.size, "%")})], item
+        )
+        return
+    scene.claim("waste", plain(item.size, "%"), item)
 
 
 def _per_bag(scene: Scene) -> None:

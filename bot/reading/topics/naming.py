@@ -30,8 +30,10 @@ def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
                     denied.setdefault(tag[1], i)
                 elif tag[2] == "strong" or _heads(scene, i, item, tag[1], in_force):
                     strong.setdefault(tag[1], i)
-                else:
-                    weak.setdefault(tag[1], i)
+                elif tag[1] not in weak or (
+                    item.says("block.blocks") and not scene.items[weak[tag[1]]].says("block.blocks")
+                ):
+                    weak[tag[1]] = i
         _by_size(scene, i, item, strong, weak)
     if not (strong or weak or denied or in_force):
         weak = _how_many(scene)

@@ -99,6 +99,13 @@ def replace_size(scene: Scene, old: int, new: int) -> None:
         if now.size.value <= 10 * was.size.value and was.size.value <= 10 * now.size.value:
             now.sizes = [lent]
     scene.aside(Item(was.kind, was.text, was.start, was.end), "taken back")
+    half = {"length": 1, "height": 0}.get(dimension_at(scene, new) or "")
+    if was.kind == "dims" and now.kind == "measure" and len(was.sizes) == 2 and half is not None:
+        was.kind, was.sizes = (
+            "measure",
+            [was.sizes[half]],
+        )  # '7.2 x 2.4, sorry 2.7 high': the other half stays
+        return
     if dimension_at(scene, new) is None and new != old + 1 and now.kind == was.kind:
         # The old place keeps its surroundings; the new value moves in.
         was.kind, was.sizes, was.tags, was.cues = now.kind, now.sizes, now.tags, now.cues

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bot.reading.items import Measure
 from bot.reading.letters import Token
-from bot.reading.numbers import Number, number
+from bot.reading.numbers import Number, number, spelt
 from bot.reading.walk.measuring import measure
 from bot.reading.walk.ratios import ratio_from
 from bot.reading.walk.walk import Walk
@@ -34,6 +34,7 @@ def digits(way: Walk, i: int, negative: bool = False) -> int:
 def measured(way: Walk, found: Number, negative: bool) -> int:
     """A number with its unit, and what it is crossed or ranged with, as one item."""
     t, i = way.t, found.first
+    found = _uncounted(way, found)
     if found.spelt:
         ratio = ratio_from(way, i)
         if ratio:
@@ -75,7 +76,7 @@ def measured(way: Walk, found: Number, negative: bool) -> int:
         nxt = number(t, more)
         if nxt is None:
             break
-        part, k = measure(way, nxt, False)
+        part, k = measure(way, _uncounted(way, nxt), False)
         if part is None:
             last = k
             while last < len(t) and not t[last].spaced and t[last].kind in {"word", "number"}:
@@ -106,6 +107,18 @@ def measured(way: Walk, found: Number, negative: bool) -> int:
         ):
             return way.add("measure", i, k, sizes=[size], tags=(("count",),))
     return way.add("measure", i, j, sizes=[size])
+
+
+def _uncounted(way: Walk, found: Number) -> Number:
+    """'two point four one door': the last word counts what stands behind it, and is no digit of the size."""
+    if not (found.spelt and found.decimal):
+        return found
+    behind = way.phrase(found.last)
+    things = {("noun", kind) for kind in ("window", "door", "opening", "bag", "wall", "roll", "bucket")}
+    last = spelt(way.t, found.last - 1)
+    if last is None or behind is None or not things & {tag[:2] for tag in behind[1]}:
+        return found
+    return number(way.t[: found.last - 1], found.first) or found
 
 
 def cross(way: Walk, j: int) -> int | None:
