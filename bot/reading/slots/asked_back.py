@@ -177,7 +177,7 @@ def _joint_in_the_middle(scene: Scene) -> None:
     length = slots.get("length")
     if middle is None or "joints" not in scene.topics or "joint_at" in slots or "openings" in slots:
         return
-    if length is None or not any(x.tagged("wants", "joints", "verdict") for x in scene.items):
+    if length is None or not any(x.says("joints.one") and x.tagged("noun", "joint") for x in scene.items):
         return
     place = {**length, "value": round(length["value"] / 2, 6)}
     slots["joint_at"], evidence["joint_at"] = [place], [(middle.start, middle.end)]

@@ -116,9 +116,13 @@ def _uncounted(way: Walk, found: Number) -> Number:
     behind = way.phrase(found.last)
     things = {("noun", kind) for kind in ("window", "door", "opening", "bag", "wall", "roll", "bucket")}
     last = spelt(way.t, found.last - 1)
-    if last is None or behind is None or not things & {tag[:2] for tag in behind[1]}:
+    after = way.t[found.last] if found.last < len(way.t) else None
+    strange = after is not None and after.kind == "word" and behind is None and not way.unit(found.last)
+    counts = strange or (behind is not None and bool(things & {tag[:2] for tag in behind[1]}))
+    if last is None or not counts:
         return found
-    return number(way.t[: found.last - 1], found.first) or found
+    short = number(way.t[: found.last - 1], found.first)
+    return short if short is not None and short.decimal else found
 
 
 def cross(way: Walk, j: int) -> int | None:
