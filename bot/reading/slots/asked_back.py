@@ -208,7 +208,9 @@ def _in_the_middle(scene: Scene) -> None:
     length = slots.get("length")
     if len(found) != 1 or length is None or "width" not in found[0] or found[0].get("count", 1) != 1:
         return
-    if {"from_left", "from_right"} & set(found[0]) or not any(x.says("openings.middle") for x in scene.items):
+    if {"from_left", "from_right"} & set(found[0]) or not any(
+        x.says("openings.middle") or x.tagged("middle") for x in scene.items
+    ):
         return
     width = convert(found[0]["width"]["value"], found[0]["width"]["unit"], length["unit"])
     place = {"value": round((length["value"] - width) / 2, 6), "unit": length["unit"]}
