@@ -62,8 +62,8 @@ def said(size: Plain) -> str:
 
 def _assumed(assumed: list[Plain], slot: str) -> Plain | None:
     found = {entry["slot"]: entry["value"] for entry in assumed if "Set for" not in entry["because"]}
-    if slot in found:
-        return dict(found[slot])
+    if slot in found:  # a size may stand in words, where it was put together from several
+        return found[slot] if isinstance(found[slot], dict) else None
     names = {"block": ("length", "height"), "board": ("width", "height")}.get(slot, ())
     parts = {name: found.get(f"{slot}_{name}") for name in names}
     return parts if parts and all(parts.values()) else None
