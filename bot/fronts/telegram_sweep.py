@@ -18,9 +18,9 @@ async def sweep(memory: Memory, forget_days: int) -> None:
     while True:
         now = time.time()
         if forget_days:
-            memory.note_seen(now, since)
+            await memory.do(memory.note_seen, now, since)
             since = now
-        memory.sweep(KEEP)
-        while forget_days and memory.forget(now - forget_days * DAY, A_FEW):
+        await memory.do(memory.sweep, KEEP)
+        while forget_days and await memory.do(memory.forget, now - forget_days * DAY, A_FEW):
             await asyncio.sleep(0.01)
         await asyncio.sleep(HOUR)

@@ -119,7 +119,8 @@ class Worker:
             except Exception as error:
                 fail(log, "update set aside", row=row.id, fault=type(error).__name__)
                 settled.append(Settled(row.id, fault=f"cannot be read: {type(error).__name__}"))
-        if self.turnstile and (held := self.turnstile.held_back(read)):
+        held = await self.memory.do(self.turnstile.held_back, read) if self.turnstile else None
+        if held:
             settled += held.values()
             read = [(row, arrival) for row, arrival in read if row.id not in held]
         here = [arrival for _, arrival in read]

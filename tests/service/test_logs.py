@@ -138,6 +138,6 @@ def test_every_line_is_written_by_the_one_that_knows_what_may_be_in_it() -> None
         "bot/fronts/rules.py",
         "bot/fronts/paper.py",
         "bot/fronts/copies.py",
-            "bot/fronts/ready.py",
+        "bot/fronts/ready.py",
     )
     assert [line for line in found if not line.startswith(ours)] == []
