@@ -48,9 +48,18 @@ def tell(site: Plain, answer: Plain) -> None:
         answer["assumed"].append({"slot": slot, "value": own, "because": "Set for this site."})
 
 
+def worked_with(given: Plain) -> Plain:
+    """The reading of an answer of the record; of a size that was said from to, the end that was taken."""
+    said = {**given["reading"], **given.get("more", {})}
+    for slot, value in said.items():
+        if isinstance(value, dict) and {"min", "max", "unit"} <= set(value):
+            said[slot] = {"value": value["max"], "unit": value["unit"]}
+    return said
+
+
 def tell_units(units: Units, region: str, answer: Plain) -> None:
     """Say in an answer of the record that it is not in the units of the question, where that is so."""
-    said = in_feet(Reading.model_validate({**answer["reading"], **answer.get("more", {})}))
+    said = in_feet(Reading.model_validate(worked_with(answer)))
     asked = book(region).region.units.get("wall") == "ft" if said is None else said
     if asked != (units == "feet") and shows(answer["results"], units):
         answer["assumed"].append({"slot": "units", "value": units, "because": "Set for these answers."})

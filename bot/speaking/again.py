@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from bot.on_site import at_site
+from bot.on_site import at_site, worked_with
 from knowledge.answering import answer
 from knowledge.answers import Answer, Finding
 from knowledge.questions import Question, Reading
@@ -22,8 +22,7 @@ def whole(record: Plain, place: int = 0) -> tuple[Question, Finding] | None:
     if place >= len(record.get("answers", ())):
         return None
     given = record["answers"][place]
-    said = {**given["reading"], **given.get("more", {})}
-    reading = Reading.model_validate(at_site(record.get("site", {}), "wall", said))
+    reading = Reading.model_validate(at_site(record.get("site", {}), "wall", worked_with(given)))
     rules = book(record.get("region", "GB"))
     question = Question(
         topic="wall",

@@ -10,11 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from bot.fronts.terminal import shown
+from bot.speaking.again import whole
 from bot.speaking.numerals import quantity
 from bot.speaking.rounding import sized, way
 from bot.talk import Reply, State, turn
 from knowledge import tape
 from knowledge.questions import TOPICS, Units
+from tests.scorecard import messages
 
 MARKS = {"⅛": (1, 8), "¼": (1, 4), "⅜": (3, 8), "½": (1, 2), "⅝": (5, 8), "¾": (3, 4), "⅞": (7, 8)}
 METRIC_SIZE = re.compile(r"\d\s?(mm|cm|m|m²|m³)\b(?!·)")
@@ -140,3 +142,21 @@ def test_so_many_to_an_area_name_their_area() -> None:
     """2.47 to the square metre are 0.23 to the square foot (10.764 of them to a metre)."""
     assert "2.47 to the square metre" in shown(asked(ASKED["ties"], None))
     assert "0.23 to the square foot" in shown(asked(ASKED["ties"], "feet"))
+
+
+@pytest.mark.parametrize("units", ["feet", "metric"])
+def test_a_size_said_from_to_is_answered_too(units: Units) -> None:
+    """'4 to 5 metre panels' needs no joint at either end: 6 m is the spacing in every British source here."""
+    reply = asked("4 to 5 metre panels of aircrete, MJ needed at all?", units)
+    assert reply.outcome == "answered"
+    assert whole(reply.record) is not None
+
+
+def test_every_message_of_the_corpus_is_answered_as_ever_in_other_units() -> None:
+    """What was read, what is asked back and what is declined do not hang on the units of the answer."""
+    for row in messages():
+        plain = asked(row["text"], None, row["region"]).record
+        for units in ("feet", "metric"):
+            record = asked(row["text"], units, row["region"]).record
+            for name in ("outcome", "needs", "declined", "set_aside", "in_force"):
+                assert record[name] == plain[name], (row["text"], units, name)

@@ -4,7 +4,7 @@ from typing import Any, NamedTuple
 
 from bot.fronts.desk.buttons import SIZES
 from bot.fronts.desk.site import Site
-from bot.on_site import at_site
+from bot.on_site import at_site, worked_with
 from bot.speaking.echo import sides
 from bot.speaking.numerals import quantity
 from knowledge.answering import answer
@@ -72,11 +72,7 @@ def _assumed(assumed: list[Plain], slot: str) -> Plain | None:
 def _changes(record: Plain, slot: str, size: Plain) -> bool:
     """Whether what was shown of any answer comes out otherwise with this size."""
     for given in record["answers"]:
-        slots = at_site(
-            {**record.get("site", {}), slot: size},
-            given["topic"],
-            {**given["reading"], **given.get("more", {})},
-        )
+        slots = at_site({**record.get("site", {}), slot: size}, given["topic"], worked_with(given))
         reading = Reading.model_validate(slots)
         question = Question(
             topic=given["topic"],
