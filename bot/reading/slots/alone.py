@@ -150,6 +150,8 @@ def _in_courses(at: Alone) -> bool:
         return False
     if not any(x.tagged("wants", "blocks", "course_count") for x in at.scene.items):
         return False
+    if at.size.unit in SMALL and at.near is not None and at.near.says("block.single"):
+        return False  # 'courses of 8 inch block'
     settle(at.scene, "height", at.item, "height")
     return True
 

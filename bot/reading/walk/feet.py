@@ -116,6 +116,7 @@ def inches(way: Walk, k: int) -> bool:
                 ("noun", "joint"),
                 ("noun", "mortar_joint"),
                 ("noun", "crack"),
+                ("topic", "blocks"),
                 ("slot", "material"),
             }
             for tag in phrase[1]

@@ -11,7 +11,7 @@ from bot.reading.walk.walk import Walk
 
 LETTERS = {"c", "f", "l", "t", "g"}  # units only where they touch the number
 MOST_INCHES = 240  # more of them are said in feet
-HOTTEST = 110  # degrees: a C or F behind anything above is a letter
+HOTTEST = 130  # degrees: a C or F behind anything above is a letter
 STRONGEST = 60  # N/mm²: an n behind anything above is an 'and'
 
 
