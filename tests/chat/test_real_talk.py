@@ -44,6 +44,30 @@ async def test_buttons_of_a_question_back_lead_to_the_answer_in_its_place(
     assert "30 ft" in answer.text
 
 
+async def test_whose_rules_is_asked_once_and_the_press_holds_for_the_site(
+    standin: Standin, house: House
+) -> None:
+    """CMU is speech of the United States (ASTM C90): the pressed country is the site's from then on."""
+    async with house.bot(talking):
+        standin.say(5, "60 ft cmu wall 8 ft high, joints")
+        await standin.until(lambda: standin.sent(5))
+        asked = standin.chats[5][standin.sent(5)[0].message_id or 0]
+        buttons = [button for (button,) in asked["reply_markup"]["inline_keyboard"]]
+        assert [button["text"] for button in buttons] == ["the United States", "Britain"]
+        standin.press(asked, buttons[0]["callback_data"])
+        await standin.until(lambda: len(standin.sent(5)) == 2)
+        standin.say(5, "new wall, 40 ft cmu 8 ft high, joints")
+        await standin.until(lambda: len(standin.sent(5)) == 3)
+        standin.say(5, "/site")
+        await standin.until(lambda: len(standin.sent(5)) == 4)
+    question, answer, later, site = standin.sent(5)
+    assert "Answer by the rules of" in question.text
+    assert (answer.method, answer.message_id) == ("editMessageText", asked["message_id"])
+    assert "rules of the United States" in answer.text
+    assert "rules of the United States" in later.text
+    assert "US" in site.text
+
+
 async def test_every_message_of_the_corpus_gets_a_reply_that_the_platform_takes(
     standin: Standin, house: House
 ) -> None:
