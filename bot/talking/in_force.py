@@ -68,6 +68,8 @@ def mend(state: State, heard: Heard) -> None:
     """What is typed for a wall that was misread is of that wall alone."""
     if state.mending is None or heard.walls or "new" in heard.marks or not (heard.slots or heard.doubts):
         return
+    if heard.topics and not heard.weak and {"length", "area"} & set(heard.slots):
+        return  # another wall, asked about in its own words
     for wall in state.walls:
         put_right = heard.slots if wall["label"] == state.mending else {}
         heard.walls.append(Wall(wall["label"], {**wall["slots"], **put_right}))
