@@ -73,6 +73,8 @@ def _changed(slot: str, had: Any, value: Any, heard: Heard) -> Any:
         and isinstance(value, dict)
     ):
         return {**had, **value}
+    if slot == "ends" and isinstance(had, list) and None in value and "one end" in heard.marks:
+        return value  # 'one end free' after both: the other is free no longer
     if slot == "ends" and isinstance(had, list) and None in value:
         return [new if new is not None else old for new, old in zip(value, had, strict=True)]
     return value

@@ -65,6 +65,9 @@ def _of_a_wall(scene: Scene, items: list[Item], in_force: bool) -> bool:
     if in_force:
         return True
     heard = scene.heard
+    named = {tag[1] for x in items for tag in x.tags if tag[0] == "dim" and x.kind == "phrase"}
+    if {"length", "height"} & named & set(heard.slots):
+        return True
     return bool(heard.slots or any(doubt.slot != "number" for doubt in heard.doubts)) and any(
         x.kind == "dims"
         or any(x.tagged("noun", noun) for noun in OURS)

@@ -139,4 +139,11 @@ def _marks(scene: Scene) -> set[str]:
         for name in scene.words.names(item.low)
         if name.startswith("relative.")
     }
+    ends = scene.heard.slots.get("ends")
+    if (
+        ends
+        and None in ends
+        and any(x.tagged("side", "one") and len(x.low) > len("one") for x in scene.items)
+    ):
+        marks.add("one end")
     return marks | {"wall"} if any(x.tagged("noun", "wall") for x in scene.items) else marks

@@ -77,14 +77,8 @@ def _by_the_course(scene: Scene) -> None:
 def _gable(scene: Scene) -> None:
     """'gable 8 x 3': the triangle over the eaves, or a wall that goes straight up?"""
     slots = scene.heard.slots
-    pair = any(x.kind == "dims" and x.used in {"length", "height"} for x in scene.items)
     peak = any(x.says("shape.to_the_peak") for x in scene.items)
-    if (
-        not (pair or peak)
-        or "shape" in slots
-        or not {"length", "height"} <= set(slots)
-        or not AMOUNTS & set(scene.topics)
-    ):
+    if "shape" in slots or not {"length", "height"} <= set(slots) or not AMOUNTS & set(scene.topics):
         return
     gable = next(
         (x for x in scene.items if x.says("shape.gable_alone") or (peak and x.says("shape.gable"))), None
@@ -101,6 +95,27 @@ def _gable(scene: Scene) -> None:
         (f"Rectangle, {show(slots['height'])} high", {"shape": "rectangle"}),
     ]
     scene.doubt("shape", "Is the gable a triangle, or a rectangle?", choices)
+
+
+def _share_of_it(scene: Scene) -> None:
+    """'a third of the wall is glass', 'half of 40 m²': how much of it is asked, not guessed."""
+    if not AMOUNTS & set(scene.topics):
+        return
+    text = f" {scene.heard.text.lower()} "
+    if any(f" {part} " in text for part in scene.words.cue["times.share"]) and "length" not in {
+        d.slot for d in scene.heard.doubts
+    }:
+        scene.heard.slots.pop("area", None)
+        scene.doubt("area", "How much wall is it then, in m²?", [])
+
+
+def _already_laid(scene: Scene) -> None:
+    """'done 5 courses of a 6 x 2.4 wall, how many more': the courses are no height."""
+    slots = scene.heard.slots
+    if {"courses", "height"} <= set(slots) and any(x.says("block.done") for x in scene.items):
+        ask = f"Are {slots['courses']} courses laid already? Then send the height that is left to build."
+        scene.doubt("height", ask, [])
+        slots.pop("courses")
 
 
 def _part_or_times(scene: Scene) -> None:
@@ -226,6 +241,8 @@ CHECKS: tuple[Callable[[Scene], None], ...] = (
     _gable,
     ground_plan,
     _part_or_times,
+    _share_of_it,
+    _already_laid,
     _bags_and_buckets,
     _two_coat_mixes,
     _of_ties,

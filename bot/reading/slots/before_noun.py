@@ -36,6 +36,9 @@ def _amount(at: Beside, near: Item) -> bool:
     if near.tagged("noun", "bucket"):
         counted_of(scene, at.i, at.behind or at.i, "buckets", at.item)
         return True
+    high = scene.at((at.behind or at.i) + 1)
+    if near.tagged("noun", "block") and size.whole and high is not None and high.tagged("dim", "height"):
+        return at.claim("courses", int(size.value))
     if near.tagged("noun", "course") and size.whole and not near.tagged("noun", "mortar_joint"):
         return at.claim("courses", int(size.value))
     if near.tagged("noun", "roll") and (size.whole or size.decimal):

@@ -51,7 +51,7 @@ def _is_count(scene: Scene, i: int, near: Item, plural: bool, thick: bool) -> bo
     of_size = _sized(scene, item) and i > 0 and scene.items[i - 1].says("walls.number_of")
     if of_size:  # '10 m² of 140 blocks'
         return False
-    if _counted(scene, i):
+    if _counted(scene, i) or _triple(scene):
         return True
     return ("blocks" in scene.topics or "mortar" in scene.topics) and not _sized(scene, item)
 
@@ -62,6 +62,11 @@ def _counted(scene: Scene, i: int) -> bool:
     return any(x.says("block.count_before") for x in before) or any(
         x.says("block.count_behind") for x in behind
     )
+
+
+def _triple(scene: Scene) -> bool:
+    """Whether the block is told by three sizes, so that one more number counts."""
+    return any(x.kind == "dims" and len(x.sizes) == 3 for x in scene.items)
 
 
 def _sized(scene: Scene, item: Item) -> bool:

@@ -33,6 +33,8 @@ def _behind_noun(at: Beside) -> bool:
     """'temp 4', 'aircrete 100', 'every 6', 'blocks 7.3': where the noun stands first."""
     before, near = at.before, at.near
     boxed = any(x.says("pack.box") for x in at.scene.items[max(0, at.i - 2) : at.i])
+    if before is not None and before.says("thermal.value"):
+        return at.aside("a value of heat that was named")
     if boxed and "ties" in at.scene.topics and at.size.whole:
         return at.aside("how many to a box")
     if before is not None and before.says("weather.temperature") and abs(at.size.value) <= 45:

@@ -11,6 +11,7 @@ from bot.reading.slots.put import put
 from bot.reading.units import LENGTH, believable
 from knowledge.units import kind
 
+OF_BLOCKS = {"blocks", "mortar"}  # talk in which a small joint is one of mortar
 WIDEST_CRACK = 60  # mm
 AREA, VOLUME, MASS, STRESS, FORCE, TEMPERATURE = (kind(u) for u in ("m²", "m³", "kg", "N/mm²", "kN", "°C"))
 
@@ -200,7 +201,8 @@ def _as_a_crack(scene: Scene, size: Measure) -> bool:
 
 def _as_a_bed(scene: Scene, size: Measure) -> bool:
     """Whether a size at 'joint' is of the mortar: small, and no movement joint is spoken of."""
-    movement = "joints" in (scene.topics if scene.named_strongly or not scene.in_force else scene.in_force)
+    topics = set(scene.topics if scene.named_strongly or not scene.in_force else scene.in_force)
+    movement = "joints" in topics and not topics & OF_BLOCKS
     found = {"value": size.value, "unit": size.unit}
     return not movement and size.unit in {"mm", "in", "cm"} and believable(scene, found, "coat")
 

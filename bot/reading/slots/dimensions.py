@@ -88,6 +88,18 @@ def by_word(scene: Scene) -> None:
         set_dimension(scene, target, dim[1], i)
 
 
+def _counted_courses(scene: Scene, i: int) -> bool:
+    """Whether courses, or blocks one upon another, were counted before the word at i."""
+    what, count = scene.at(i - 1), scene.at(i - 2)
+    return (
+        what is not None
+        and (what.tagged("noun", "course") or what.tagged("noun", "block"))
+        and count is not None
+        and count.kind == "measure"
+        and count.used in {"courses", "block"}
+    )
+
+
 def _prefixed(scene: Scene) -> bool:
     """'lg 12000 ht 2700': the first dimension word stands before its size, and so do the others."""
     items = scene.items

@@ -11,6 +11,7 @@ from bot.reading.topics.rivals import settle_rivals
 
 ALONE = {"weather", "safety", "bearing", "wall", "thermal"}  # never joined to another by 'and'
 PANELS = ("max_spacing", "end_panel_max", "joint_positions")
+WIDEST_BED = 25  # mm: a wider joint is none of mortar
 FURTHEST = 5  # items between two topics that are joined
 
 
@@ -102,6 +103,12 @@ def _listed(named: Named) -> list[str]:
     return plain if len(plain) > 1 and near else []
 
 
+def _of_mortar(named: Named, i: int) -> bool:
+    """'5 mm joints', 'joint 10 mm' beside blocks: the joints between them."""
+    beside = [x for x in (named.scene.at(i - 1), named.scene.at(i + 1)) if x is not None]
+    return any(x.kind == "measure" and x.size.unit == "mm" and 0 < x.size.value <= WIDEST_BED for x in beside)
+
+
 def _weakest(named: Named, weak: dict[str, int]) -> str:
     """The topic that weak words point to most."""
     if "weather" in weak:
@@ -118,6 +125,8 @@ def _weakest(named: Named, weak: dict[str, int]) -> str:
             weak.pop("joints")
         elif named.items[weak["joints"]].says("joints.joint_or_jt"):
             weak.pop("mortar")
+    if {"joints", "blocks"} <= set(weak) and _of_mortar(named, weak["joints"]):
+        weak.pop("joints")
     if {"mesh", "render"} <= set(weak):
         weak.pop("mesh")
     if {"boards", "blocks"} <= set(weak) and not named.speaks("boards.board"):

@@ -9,11 +9,18 @@ from bot.reading.topics.mix_wants import mortar_wants, render_wants
 EVEN_DENIED = {"verdict", "new_wall"}  # 'how high with no bracing' asks of it all the same
 
 
+def _asked_of(scene: Scene) -> bool:
+    """Whether a mix, a joint or another thing stands there to be judged."""
+    return any(x.kind in {"ratio", "measure", "dims", "code"} for x in scene.items) or len(scene.items) < 3
+
+
 def find_wants(scene: Scene, topic: str) -> tuple[str, ...]:
     """Names of the results asked of a topic, in the order in which they were asked."""
     found: dict[str, None] = {}
     for i, item in enumerate(scene.items):
         for tag in item.tags:
+            if tag[2:] == ("verdict",) and i == 0 and item.tagged("chatter") and not _asked_of(scene):
+                continue  # 'ok and mortar': a word of assent
             if tag[:2] == ("wants", topic) and (tag[2] in EVEN_DENIED or not scene.negated(i)):
                 found.setdefault(tag[2])
     tidy = {"joints": joint_wants, "mortar": mortar_wants, "render": render_wants, "blocks": _blocks}.get(
