@@ -28,11 +28,13 @@ def turn(state: State, text: str) -> tuple[State, Reply]:
             return choose(state, picked, text)
         state = _kept(state, _turn(_unasked(state), state.waits)[0])  # it was let be: the rules in force hold
     after, reply = _turn(state, text)
-    return _whose_rules(state, text, _kept(state, after), reply) if state.region_open else (after, reply)
+    return _whose_rules(state, text, after, reply) if state.region_open else (after, reply)
 
 
 def _kept(state: State, after: State) -> State:
     """What is known of the region goes with the chat."""
+    if (after.region_open, after.region_by, after.spoke) == (state.region_open, state.region_by, state.spoke):
+        return after
     known = {"region_open": state.region_open, "region_by": state.region_by, "spoke": state.spoke}
     return after.model_copy(update=known)
 
@@ -45,7 +47,9 @@ def _unasked(state: State) -> State:
 def _whose_rules(state: State, text: str, after: State, reply: Reply) -> tuple[State, Reply]:
     """Where words speak for another region whose answer is another, that is asked, or told beside it."""
     words = tuple(dict.fromkeys((*state.spoke, *spoken(text, reply.record))))
-    state, after = (one.model_copy(update={"spoke": words}) for one in (state, after))
+    if words != state.spoke:
+        state = state.model_copy(update={"spoke": words})
+    after = _kept(state, after)
     if state.region_by or reply.outcome == "acknowledged" or not (codes := like(state)):
         return after, reply
     there = {code: _turn(state.model_copy(update={"region": code}), text)[1] for code in codes}

@@ -1,5 +1,6 @@
 """What comes back: an answer, a need or a decline. Values, never exceptions."""
 
+from functools import lru_cache
 from typing import Any, Literal
 
 from knowledge.questions import Model, Quantity, Reading
@@ -86,6 +87,7 @@ class Decline(Model):
 Finding = Answer | Need | Decline
 
 
+@lru_cache(maxsize=4096)
 def quantity(value: float, unit: str, digits: int = 6) -> Quantity:
     """A result, freed of the dust of binary fractions."""
     return Quantity(value=round(value, digits), unit=unit)

@@ -1,7 +1,6 @@
 """From one arrival to all that it changes: pure, so that it can be written in one transaction."""
 
 import hashlib
-import json
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
@@ -18,6 +17,7 @@ from bot.speaking.say import phrases
 from bot.store.rows import Letter, Question, Settled, Talk
 from bot.store.saved import Given, put_site
 from bot.store.taking import PIECES
+from bot.written import written
 
 _CODE = "1"
 """Edition of what a button carries: edition, turn in base 16, number of the choice."""
@@ -52,7 +52,8 @@ def talking() -> Talking:
         return state.model_copy(update=new)
 
     def open_region(state: Any, site: Site) -> Any:
-        return state.model_copy(update={"region_open": "" if site.chosen else "ask"})
+        way = "" if site.chosen else "ask"
+        return state if state.region_open == way else state.model_copy(update={"region_open": way})
 
     def chosen(before: Any, after: Any, site: Site) -> Site:
         if after.region_by != "chosen" or before.region_by == "chosen":
@@ -256,7 +257,7 @@ def for_the_record(row: int, arrival: Arrival, reply: Any, site: Site) -> Given 
         return None
     person = arrival.person if site.names else None
     asked = arrival.text if arrival.kind != "press" else reply.record["question"]
-    return Given(row, arrival.chat, arrival.key, person, asked, json.dumps(reply.record))
+    return Given(row, arrival.chat, arrival.key, person, asked, written(reply.record))
 
 
 def letter_to(arrival: Arrival, html: str) -> Letter:

@@ -1,7 +1,6 @@
 """The chat library's requests over lines of our own: a fraction of the processor time of its default."""
 
 import asyncio
-import json
 import socket
 import ssl
 import time
@@ -15,6 +14,7 @@ from telegram.error import NetworkError, TimedOut
 from telegram.request import BaseRequest, RequestData
 
 from bot.fronts.telegram_wire import Broken, Wire
+from bot.written import written
 
 _JSON = "application/json"
 CONNECT_SECONDS = 5.0
@@ -128,6 +128,6 @@ def encode(data: RequestData | None) -> tuple[bytes, bytes]:
     if data is None:
         return _JSON.encode(), b""
     if not data.contains_files:
-        return _JSON.encode(), json.dumps(data.parameters).encode()
+        return _JSON.encode(), written(data.parameters).encode()
     form = httpx.Request("POST", "http://form", data=data.json_parameters, files=data.multipart_data)
     return form.headers["Content-Type"].encode(), form.read()

@@ -1,7 +1,6 @@
 """Taking in: every update is written down as raw JSON before it is acknowledged."""
 
 import asyncio
-import json
 import logging
 from collections.abc import Callable
 from typing import Any
@@ -11,6 +10,7 @@ from bot.fronts.telegram_arrival import Barred, Clash, Done, Line, Wait, chat_of
 from bot.fronts.telegram_log import fail, warn
 from bot.memory import Memory
 from bot.store.rows import Update
+from bot.written import written
 
 log = logging.getLogger("perpend.take")
 
@@ -91,7 +91,7 @@ class Poller:
             self.inline(update["inline_query"])
         if not sound:
             return
-        rows = [Update(u["update_id"], chat_of(u), json.dumps(u)) for u in sound]
+        rows = [Update(u["update_id"], chat_of(u), written(u)) for u in sound]
         new = await self.memory.take_in(rows)
         self.backlog += new
         if new:

@@ -55,6 +55,15 @@ class Words:
                 found.setdefault(shape[0], (("unit",),))
         return found
 
+    @cached_property
+    def changes(self) -> list[tuple[str, tuple[str, ...]]]:
+        """Turns of speech that change what a conversation holds, each with its words, blanks around them."""
+        return [
+            (name.partition(".")[2], tuple(f" {words} " for words in said))
+            for name, said in self.cue.items()
+            if name.startswith("change.")
+        ]
+
     def phrase(self, t: list[Token], i: int) -> tuple[int, tuple[Tag, ...]] | None:
         """The longest phrase at token i: (index after it, tags)."""
         return next(_begun(self.phrases, t, i), None) if t[i].text in self.phrases else None

@@ -13,7 +13,12 @@ _FRACTION = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 
 def tidy(value: Any) -> Any:
     """Whole numbers without '.0', dust of binary fractions swept off; models as plain data."""
-    if value is None or isinstance(value, (str, int)):
+    kind = type(value)
+    if kind is str or kind is int or value is None:
+        return value
+    if kind is dict:
+        return {k: v if type(v) is str else tidy(v) for k, v in value.items() if v is not None}
+    if isinstance(value, (str, int)):
         return value
     if isinstance(value, float):
         value = round(value, 6)

@@ -1,6 +1,5 @@
 """The inbox and all that working one update writes."""
 
-import json
 from collections.abc import Iterable, Sequence
 from functools import partial
 from typing import Any
@@ -11,6 +10,7 @@ from bot.store import saved
 from bot.store.ready import Ready, among, listed
 from bot.store.rows import Question, Queue, Settled, Talk, Update, Waiting
 from bot.store.tables import ASIDE, DONE, NEW, inbox, is_aside, is_new, outbox, questions, talks
+from bot.written import written
 
 PIECES = 16
 """Most letters of one update; a letter's number is its update's number times this, plus its place."""
@@ -161,7 +161,7 @@ def _post(row: int, place: int, now: float, settled: Settled) -> dict[str, Any]:
         "id": letter.id,
         "lane": letter.lane,
         "method": letter.method,
-        "body": json.dumps(letter.body),
+        "body": written(letter.body),
         "chat": letter.chat,
         "message": letter.message,
         "at": now,

@@ -27,6 +27,8 @@ def _pattern(words: tuple[str, ...]) -> re.Pattern[str]:
 def spoken(text: str, record: Plain) -> tuple[str, ...]:
     """The words of a message that speak for a region: its code, how far they count, and the word."""
     low, units = text.lower(), _units([entry["reading"] for entry in _entries(record)])
+    if not any(head in low for head in _heads()) and not units & _spoken_units():
+        return ()
     found = []
     for code in regions():
         speech = book(code).region.speaks
@@ -34,6 +36,18 @@ def spoken(text: str, record: Plain) -> tuple[str, ...]:
         found += [f"{code} 1 {word}" for word in _said(speech.together, low)]
         found += [f"{code} 1 unit"] if units & set(speech.units) else []
     return tuple(dict.fromkeys(found))
+
+
+@cache
+def _heads() -> tuple[str, ...]:
+    """How the words of all regions begin: most texts hold none of it, and that is quickly seen."""
+    speeches = (book(code).region.speaks for code in regions())
+    return tuple({word.split()[0] for speech in speeches for word in (*speech.alone, *speech.together)})
+
+
+@cache
+def _spoken_units() -> frozenset[str]:
+    return frozenset(unit for code in regions() for unit in book(code).region.speaks.units)
 
 
 def _said(words: tuple[str, ...], low: str) -> list[str]:

@@ -257,4 +257,5 @@ def _broken(run: Run, places: list[float]) -> tuple[str, float, float] | None:
 def marked(metres_long: float, feet: bool) -> Quantity:
     """A place on the wall as it can be marked: to the millimetre, or to a thousandth of a foot."""
     said = shown.length(metres_long, feet)
-    return said.model_copy(update={"value": round(said.value, 3)})
+    value = round(said.value, 3)
+    return said if value == said.value else said.model_copy(update={"value": value})

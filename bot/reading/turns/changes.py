@@ -14,9 +14,8 @@ def find_changes(scene: Scene) -> set[str]:
     """Names of the turns that stand in the text, and `swap <kind>` for the opening that becomes another."""
     text = f" {_MARKS.sub(' ', scene.heard.text.lower())} "
     found = set()
-    for name, said in scene.words.cue.items():
-        group, _, turn = name.partition(".")
-        if group == "change" and any(f" {words} " in text for words in said):
+    for turn, said in scene.words.changes:
+        if any(words in text for words in said):
             found.add(turn)
     if "swap" in found:
         at = min(text.find(f" {words} ") for words in scene.words.cue["change.swap"] if f" {words} " in text)
