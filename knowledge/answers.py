@@ -87,7 +87,7 @@ class Decline(Model):
 Finding = Answer | Need | Decline
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=1000)
 def quantity(value: float, unit: str, digits: int = 6) -> Quantity:
     """A result, freed of the dust of binary fractions."""
     return Quantity(value=round(value, digits), unit=unit)
