@@ -12,6 +12,18 @@ from bot.talking.totals import totals
 from knowledge.answers import Need
 from knowledge.rulebook import book
 
+LENGTHS = {"m", "mm", "cm", "ft", "in", "m²"}
+
+
+def _nothing(value: object) -> bool:
+    """Whether it is a size of nothing or less: declined once, it does not stay in force."""
+    return (
+        isinstance(value, dict)
+        and "unit" in value
+        and value["unit"] in LENGTHS
+        and value.get("value", 1) <= 0
+    )
+
 
 def answered(
     state: State, heard: Heard, slots: Plain, topics: Topics, confirmed: tuple[str, ...]
@@ -36,12 +48,13 @@ def answered(
     asked = doubts[0].slot if doubts else (needs[0].slot if needs else None)
     if needs and not doubts and needs[0].options and needs[0].slot in slots:
         asked = f"confirm {asked}"
+    kept = {slot: value for slot, value in slots.items() if not _nothing(value)}
     after = State(
         region=state.region,
         language=state.language,
         site=state.site,
         units=state.units,
-        slots=slots,
+        slots=kept,
         walls=tuple({"label": w.label, "slots": w.slots} for w in heard.walls if w.label is not None),
         topics=tuple((t, tuple(w)) for t, w in topics) or state.topics,
         last=tuple(filled(heard)) or state.last,

@@ -106,6 +106,16 @@ def _in_weather(at: Alone) -> bool:
     return True
 
 
+def _in_safety(at: Alone) -> bool:
+    """Where safety alone is asked and no wall is named, a bare size is none of a wall."""
+    if at.scene.topics != ["safety"] or at.size.unit in SMALL:
+        return False
+    if any(x.tagged("noun", "wall") or x.tagged("noun", "block") for x in at.scene.items):
+        return False
+    at.scene.aside(at.item, "no size of a wall")
+    return True
+
+
 def _of_a_coat(at: Alone) -> bool:
     """'12 mm' of render, and '2 coats'."""
     if at.size.unit in SMALL and "render" in at.scene.topics and 0 < at.millimetres <= THICKEST_COAT:
@@ -245,6 +255,7 @@ def _second_length(at: Alone) -> bool:
 RULES: tuple[Callable[[Alone], bool], ...] = (
     _no_length,
     _in_weather,
+    _in_safety,
     _of_a_coat,
     _of_something_else,
     _in_courses,

@@ -33,6 +33,8 @@ def _behind_noun(at: Beside) -> bool:
     """'temp 4', 'aircrete 100', 'every 6', 'blocks 7.3': where the noun stands first."""
     before, near = at.before, at.near
     boxed = any(x.says("pack.box") for x in at.scene.items[max(0, at.i - 2) : at.i])
+    if "blocks" in at.scene.topics and _priced(at):
+        return at.aside("a price")
     if before is not None and before.says("thermal.value"):
         return at.aside("a value of heat that was named")
     if boxed and "ties" in at.scene.topics and at.size.whole:
@@ -50,6 +52,13 @@ def _behind_noun(at: Beside) -> bool:
     walled = near is not None and near.tagged("noun", "wall")
     strong = block and at.size.decimal and at.known("strength")
     return strong and not sized and not walled and at.strong()
+
+
+def _priced(at: Beside) -> bool:
+    """'blocks at 1.85 each'."""
+    ahead, behind = at.scene.at(at.i - 1), at.scene.at(at.i + 1)
+    at_so_much = ahead is not None and ahead.tagged("dim", "at")
+    return at_so_much and behind is not None and behind.says("price.each")
 
 
 def _spacing(at: Beside) -> bool:

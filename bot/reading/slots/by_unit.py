@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from bot.reading.items import Item, Measure
-from bot.reading.scene import Scene, plain
+from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.bags import OF, counted_of
 from bot.reading.slots.beside import spaced
 from bot.reading.slots.opening_sizes import kind_of_raw
 from bot.reading.slots.put import put
 from bot.reading.units import LENGTH, believable
-from knowledge.units import kind
+from knowledge.units import convert, kind
 
 OF_BLOCKS = {"blocks", "mortar"}  # talk in which a small joint is one of mortar
 WIDEST_CRACK = 60  # mm
@@ -146,6 +146,8 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
     before_at = scene.left(i, over="over.width")
     before = scene.at(before_at)
     beside = [x for x in (near, before) if x is not None]
+    if "crack" in scene.topics and small and _crack_now(scene, i, item):
+        return
     if any(x.says("crack.leans_by") for x in (scene.at(i - 1), scene.at(i + 1)) if x is not None):
         scene.aside(item, "how far it leans")
     elif near is not None and near.says("steel.bar") and small:
@@ -191,6 +193,22 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
         scene.claim("spacing", plain(size, size.unit), item)
     elif "crack" in scene.topics and size.unit in {"mm", "cm", "in"} and size.to_mm() <= WIDEST_CRACK:
         put(scene, "crack", "width", plain(size, size.unit), item)
+
+
+def _crack_now(scene: Scene, i: int, item: Item) -> bool:
+    """'was 2 mm in January, now 5 mm': the width now; that it grew is told by the two."""
+    crack = scene.heard.slots.get("crack") or {}
+    was, before = crack.get("width"), scene.at(scene.left(i, over="walls.before_size"))
+    now = any(x.says("crack.now") for x in scene.items[max(0, i - 3) : i])
+    if was is None or not (now or (before is not None and before.says("crack.now"))):
+        return False
+    width = plain(item.size, item.size.unit)
+    grew = convert(width["value"], width["unit"], was["unit"]) > was["value"]
+    scene.heard.slots["crack"] = {**crack, "width": width, "growing": grew}
+    scene.heard.evidence["crack"].append((item.start, item.end))
+    item.used = "crack"
+    scene.assume("crack", show(width), f"It was {show(was)} before; {show(width)} counts.")
+    return True
 
 
 def _as_a_crack(scene: Scene, size: Measure) -> bool:
