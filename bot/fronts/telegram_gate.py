@@ -1,15 +1,19 @@
 """Who is let in at all, and how fast each person may go."""
 
 import asyncio
+import logging
 from collections.abc import Sequence
 from typing import Any
 
 from bot.fronts.tally import Tally
 from bot.fronts.telegram_answer import letter_to, press_answer
 from bot.fronts.telegram_arrival import Arrival, Line
+from bot.fronts.telegram_log import warn
 from bot.memory import Memory
 from bot.store.paces import Rate, Verdict
 from bot.store.rows import Settled, Waiting
+
+log = logging.getLogger("perpend.gate")
 
 _TALKS = ("message", "edited_message", "callback_query", "inline_query")
 INLINE = 4.0
@@ -33,6 +37,7 @@ class Gate:
         """Whether this update is written down; the word is sent from here, past all that is kept."""
         chat, private = _chat_of(update)
         if chat in self._allowed:
+            self._follow(update.get("message"))
             return True
         self._tally.turned_away()
         if private and chat is not None and chat not in self._told and len(self._tasks) < self.AT_ONCE:
@@ -44,6 +49,13 @@ class Gate:
             self._tasks.add(task)
             task.add_done_callback(self._tasks.discard)
         return False
+
+    def _follow(self, message: Any) -> None:
+        """A group on the list became a supergroup: its new number is let in as well, until the next start."""
+        new = message.get("migrate_to_chat_id") if isinstance(message, dict) else None
+        if type(new) is int and new not in self._allowed:
+            self._allowed |= {new}
+            warn(log, "a chat on the list has a new number, to be put into the setting before the next start")
 
 
 def _chat_of(update: dict[str, Any]) -> tuple[int | None, bool]:

@@ -3,12 +3,14 @@
 import asyncio
 from typing import Any
 
+import psycopg
 import pytest
 
 from bot.fronts.telegram_answer import talking
 from bot.memory import Memory, SharedMemory
 from bot.store.paces import OwnPaces, Rate, Verdict
 from tests.chat.conftest import House, house, standin
+from tests.service.hooks import bring, free_port, ready, worker
 from tests.service.postgres import Server
 from tests.standin import Standin
 
@@ -91,6 +93,48 @@ async def test_presses_and_inline_questions_are_counted_as_well(standin: Standin
     assert len([press for press in presses if standin.queries[press]]) == 2  # one worked, one told
     told = [c.text for c in standin.calls if c.method == "answerCallbackQuery" and c.text]
     assert len(told) == 1
+
+
+async def test_a_group_on_the_list_keeps_its_place_when_its_number_changes(
+    standin: Standin, house: House, caplog: pytest.LogCaptureFixture
+) -> None:
+    house.more |= {"chats": frozenset({-100})}
+    async with house.bot(talking):
+        standin.say(-100, "/ask joints for 18 m", person=OWN)
+        await standin.until(lambda: standin.sent(-100))
+        standin.say(-100, None, person=OWN, migrate_to_chat_id=-1007)
+        standin.say(-1007, "/ask how many joints at 24 m", person=OWN)
+        await standin.until(lambda: standin.sent(-1007))
+    assert "new number" in caplog.text
+    assert "1007" not in caplog.text
+
+
+async def test_two_workers_hold_back_and_turn_away_together(standin: Standin, server: Server) -> None:
+    database = server.make("flood")
+    ports = [free_port(), free_port()]
+    more = {"PERPEND_PERSON_BURST": "5", "PERPEND_PERSON_A_MINUTE": "1", "PERPEND_CHATS": "5,9"}
+    typed = asyncio.Event()
+    async with worker(standin, database, ports[0], more), worker(standin, database, ports[1], more):
+        await asyncio.gather(*map(ready, ports))
+        for number in range(30):
+            standin.say(5, f"m{number}")
+            standin.say(6, f"m{number}")
+        standin.say(9, "one")
+        bringing = asyncio.create_task(bring(standin, ports, typed))
+        await standin.until(lambda: not standin.updates, 30)
+        typed.set()
+        await bringing
+        await standin.until(lambda: len(standin.sent(5)) == 6 and standin.sent(9))
+        await asyncio.sleep(0.5)
+    said = [call.text for call in standin.sent(5)]
+    assert [text.startswith("turn") for text in said] == [True] * 5 + [False]
+    assert len(standin.sent(9)) == 1
+    assert 1 <= len(standin.sent(6)) <= 2  # a stranger gets one word of each worker at most
+    with psycopg.connect(database) as connection:
+        lanes = connection.execute("SELECT DISTINCT lane FROM inbox").fetchall()
+        stages = connection.execute("SELECT DISTINCT stage FROM inbox").fetchall()
+    assert {lane for (lane,) in lanes} == {"5", "9"}
+    assert stages == [("done",)]
 
 
 def test_places_come_back_with_time_and_the_word_is_said_again_only_after_rest() -> None:
