@@ -86,12 +86,11 @@ _NOW = "extract(epoch FROM clock_timestamp())"
 _look = text(
     f"SELECT key, places, told, {_NOW} - at FROM paces WHERE key = ANY(CAST(:keys AS text[]))"  # noqa: S608
 )
-_note = Ready(
-    text(
-        f"""INSERT INTO paces (key, places, told, at) VALUES (:key, :burst - :taken, :told, {_NOW})
-        ON CONFLICT (key) DO UPDATE SET told = excluded.told, at = excluded.at, places =
-        least(:burst, paces.places + greatest(0, excluded.at - paces.at) * :a_second) - :taken"""  # noqa: S608
-    )
+_note = text(
+    f"""INSERT INTO paces (key, places, told, at) SELECT key, :burst - taken, told, {_NOW}
+    FROM unnest(CAST(:keys AS text[]), CAST(:taken AS float8[]), CAST(:told AS int[])) AS n(key, taken, told)
+    ON CONFLICT (key) DO UPDATE SET told = excluded.told, at = excluded.at, places = excluded.places - :burst
+    + least(:burst, paces.places + greatest(0, excluded.at - paces.at) * :a_second)"""  # noqa: S608
 )
 
 
@@ -104,20 +103,16 @@ def take(connection: Connection, keys: Sequence[str], rate: Rate) -> list[Verdic
     for key in keys:
         known.setdefault(key, Places(rate.burst)).fill(rate, 0.0)
     verdicts = [known[key].take() for key in keys]
-    _note.run_each(
-        connection,
-        [
-            {
-                "key": key,
-                "burst": rate.burst,
-                "a_second": rate.a_second,
-                "taken": known[key].taken,
-                "told": int(known[key].told),
-            }
-            for key in sorted(
-                known
-            )  # always in this order: two that want the same rows must not lock each other
-        ],
+    order = sorted(known)  # two that want the same rows must not lock each other
+    connection.execute(
+        _note,
+        {
+            "keys": order,
+            "taken": [float(known[key].taken) for key in order],
+            "told": [int(known[key].told) for key in order],
+            "burst": float(rate.burst),
+            "a_second": float(rate.a_second),
+        },
     )
     return verdicts
 

@@ -131,5 +131,5 @@ async def test_so_many_a_second_over_all_workers(standin: Standin, server: Serve
         while moment - window[0] > 1.0:
             window.popleft()
         most = max(most, len(window))
-    assert most <= 21  # one may be early by how long it was on its way
+    assert most <= 23  # a tenth of a second is how much longer one call is on its way than another
     assert at[-1] - at[0] < 6.0  # and it is not slower than it must
