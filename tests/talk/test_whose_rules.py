@@ -62,7 +62,7 @@ def test_speech_of_another_region_is_asked_about(text: str, region: str) -> None
         "aircrete wall 12 m, dpc, cmu: joints",  # says as much for the region in force
         "got cement in my eye from cmu",  # danger waits for no question
         "thanks, cmu sorted",
-        "masonry cement instead of OPC for bricklaying - same ratio?",  # a cement that is sold in many countries
+        "masonry cement instead of OPC for bricklaying - same ratio?",  # sold in many countries
         "how many 390x190x190 besser for 6m x 2m",  # a face of 400 by 200 mm counts the same anywhere
     ],
 )
