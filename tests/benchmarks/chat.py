@@ -8,24 +8,16 @@ import subprocess
 import sys
 import tempfile
 import time
-import tomllib
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from tests.benchmarks.asked import corpus, differing
 from tests.standin.server import TOKEN
 
-CORPUS = Path(__file__).parent.parent / "corpus"
 ECHO = "tests.benchmarks.echo_bot"
 DURABLE = "bot.cli bot" if importlib.util.find_spec("bot.talk") else "tests.chat.process"
-
-
-def questions() -> str:
-    """What is asked: the scorecard's own messages on joints and mortar, answered or asked back."""
-    files = [tomllib.loads((CORPUS / f"{name}.toml").read_text("utf-8")) for name in ("reads", "asks")]
-    texts = [entry["text"] for file in files for entry in file["message"]]
-    texts = [" ".join(text.split()) for text in texts]
-    return "\n".join(text for text in texts if text and not text.startswith("/"))
 
 
 @dataclass
@@ -38,8 +30,17 @@ class Run:
     cpu_ms: float
 
 
-def run(module: str, messages: int, chats: int, latency: float = 0.0, rate: float = 0.0) -> Run:
-    """Start a stand-in and a bot, let them finish, and take the figures."""
+def run(
+    module: str,
+    messages: int,
+    chats: int,
+    latency: float = 0.0,
+    rate: float = 0.0,
+    texts: Sequence[str] = (),
+    prepare: Callable[[str], None] = lambda _url: None,
+    watch: Callable[[int], None] = lambda _pid: None,
+) -> Run:
+    """Start a stand-in and a bot on a database that was made ready, let them finish, and take the figures."""
     options = {"messages": messages, "chats": chats, "latency": latency, "rate": rate}
     flags = [part for name, value in options.items() for part in (f"--{name}", str(value))]
     standin = subprocess.Popen(
@@ -50,7 +51,7 @@ def run(module: str, messages: int, chats: int, latency: float = 0.0, rate: floa
     )
     assert standin.stdin
     assert standin.stdout
-    standin.stdin.write(questions())
+    standin.stdin.write("\n".join(texts or corpus()))
     standin.stdin.close()
     url = standin.stdout.readline().strip()
     with tempfile.TemporaryDirectory() as folder:
@@ -58,11 +59,13 @@ def run(module: str, messages: int, chats: int, latency: float = 0.0, rate: floa
             **{k: v for k, v in os.environ.items() if not k.startswith("PERPEND_")},
             "PERPEND_TOKEN": TOKEN,
             "PERPEND_API_URL": url,
-            "PERPEND_DATABASE": f"sqlite:///{folder}/chat.db",
+            "PERPEND_DATABASE": (database := f"sqlite:///{folder}/chat.db"),
             "PERPEND_PERSON_A_MINUTE": "0",  # these people type faster than anybody can
         }
+        prepare(database)
         began = time.monotonic()
         bot = subprocess.Popen([sys.executable, "-m", *module.split()], env=env, stderr=subprocess.DEVNULL)
+        watch(bot.pid)
         try:
             line = standin.stdout.readline()
             if not line:
@@ -98,8 +101,15 @@ def main() -> None:
     given = parser.parse_args()
     bots = (ECHO, given.bot)
     print(f"durable bot: {given.bot}; yardstick: {ECHO}; {given.messages} messages in {given.chats} chats")
-    print(f"asked: the {len(questions().splitlines())} messages of tests/corpus (joints and mortar), in turn")
+    print(
+        f"asked: the {len(corpus())} messages of tests/corpus in turn; then questions that are all different"
+    )
     near = [{bot: run(bot, given.messages, given.chats) for bot in bots} for _ in range(given.rounds)]
+    unlike = differing(given.messages)
+    other = [
+        {bot: run(bot, given.messages, given.chats, texts=unlike) for bot in bots}
+        for _ in range(given.rounds)
+    ]
     far = [
         {
             ECHO: run(ECHO, 100, given.chats, latency=0.05),
@@ -107,17 +117,25 @@ def main() -> None:
         }
     ]
     slow = [{bot: run(bot, 300, 300, rate=30.0) for bot in bots} for _ in range(given.rounds)]
-    for title, rounds in (("all pending", near), ("all pending, 50 ms to the API and back", far)):
+    for title, rounds in (
+        ("all pending", near),
+        ("all pending, all different", other),
+        ("all pending, 50 ms to the API and back", far),
+    ):
         echo, ours = (max(pair[bot].report["a_second"] for pair in rounds) for bot in bots)
-        print(f"{title}: echo {echo}/s, durable {ours}/s, {ours / echo:.2f} times")
+        spent = [min(pair[bot].cpu_ms for pair in rounds) for bot in bots]
+        print(
+            f"{title}: echo {echo}/s, durable {ours}/s, {ours / echo:.2f} times; "
+            f"processor a message {spent[0]:.2f} and {spent[1]:.2f} ms"
+        )
     for bot in bots:
         p50, p99 = (min(pair[bot].report[name] for pair in slow) for name in ("p50_ms", "p99_ms"))
         print(f"30 a second: {bot}: p50 {p50} ms, p99 {p99} ms")
     for bot in bots:
         start, cpu = (min(getattr(pair[bot], name) for pair in near) for name in ("start_ms", "cpu_ms"))
-        memory = max(pair[bot].memory_mb for pair in near)
+        memory = max(pair[bot].memory_mb for pair in (*near, *other))
         print(f"{bot}: first poll after {start:.0f} ms, {memory:.0f} MB, {cpu:.2f} ms of processor a message")
-    for pair in (*near, *far, *slow):
+    for pair in (*near, *other, *far, *slow):
         for bot, one in pair.items():
             if one.report["violations"]:
                 print(f"{bot} broke the stand-in's rules: {one.report['violations']}")
