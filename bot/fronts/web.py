@@ -92,12 +92,14 @@ class Site:
             await self._take(update)
         except NotNow:
             raise Refused(503) from None
+        except RecursionError:  # parts within parts, just short of what the reading of JSON itself refuses
+            raise Refused(400) from None
         return 200, b"", _TEXT
 
 
 async def _body(headers: dict[bytes, bytes], receive: Receive) -> bytes:
     length = headers.get(b"content-length", b"0")
-    if not length.isdigit() or int(length) > MOST:
+    if not length.isdigit() or len(length) > 9 or int(length) > MOST:
         raise Refused(413)
     body = b""
     while True:
