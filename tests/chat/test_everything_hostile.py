@@ -34,6 +34,7 @@ HOSTILE = (
     "{0}{reading}%s",
     "/open ../../etc",
     "/forget; drop table walls",
+    "wall A inches x 140, wall B 87' 1\" x 3.2 how many blocks",
 )
 
 
@@ -47,7 +48,9 @@ async def test_what_has_no_words_gets_one_word(standin: Standin, house: House, p
 async def test_hostile_words_are_escaped_and_cost_nothing(standin: Standin, house: House) -> None:
     async with house.bot(talking):
         for text in HOSTILE:
-            assert units(await ask(standin, 5, text)) <= 4096
+            said = await ask(standin, 5, text)
+            assert units(said) <= 4096
+            assert "could not be worked" not in said
         assert "3 movement joints" in await ask(standin, 5, "joints for 18 m")
 
 
