@@ -34,7 +34,9 @@ def number(value: float, digits: int = 3) -> str:
     """1234.5 → 1,234.5; no trailing zeros; a whole number stays whole."""
     if value == int(value):
         return f"{int(value):,}" if abs(value) >= 10_000 else str(int(value))
-    text = f"{value:.{digits}f}".rstrip("0").rstrip(".")
+    text = f"{value:.{digits}f}"
+    if digits:  # the noughts of 2260 are its own
+        text = text.rstrip("0").rstrip(".")
     return text if text not in {"0", "-0"} else f"{value:.2g}"
 
 
