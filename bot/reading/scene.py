@@ -107,6 +107,11 @@ class Scene:
         ]
 
     @cached_property
+    def nouns(self) -> frozenset[str]:
+        """All things that the message names."""
+        return frozenset(tag[1] for item in self.items for tag in item.tags if tag[0] == "noun")
+
+    @cached_property
     def told(self) -> dict[str, list[tuple[int, Item, str]]]:
         """By slot: the items whose words fill it, with the value that each stands for."""
         found: dict[str, list[tuple[int, Item, str]]] = {}

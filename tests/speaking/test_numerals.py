@@ -1,4 +1,4 @@
-"""Numbers as they are written back: what is read off the screen is the number, within the figures that are shown."""
+"""Numbers as they are written back: what is read off the screen is the number, to the figures shown."""
 
 from __future__ import annotations
 

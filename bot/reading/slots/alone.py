@@ -99,7 +99,7 @@ def _in_weather(at: Alone) -> bool:
     """Where the weather alone is asked, a bare number is none of a wall."""
     if at.scene.topics != ["weather"] or at.size.unit:
         return False
-    if any(x.tagged("noun", part) for x in at.scene.items for part in ("cement", "sand", "lime")):
+    if {"cement", "sand", "lime"} & at.scene.nouns:
         return False
     if "temperature" in at.slots:
         at.scene.aside(at.item, "another temperature, or a time")
@@ -110,7 +110,7 @@ def _in_safety(at: Alone) -> bool:
     """Where safety alone is asked and no wall is named, a bare size is none of a wall."""
     if at.scene.topics != ["safety"] or at.size.unit in SMALL:
         return False
-    if any(x.tagged("noun", "wall") or x.tagged("noun", "block") for x in at.scene.items):
+    if {"wall", "block"} & at.scene.nouns:
         return False
     at.scene.aside(at.item, "no size of a wall")
     return True
@@ -205,7 +205,10 @@ def _thick(at: Alone) -> bool:
 def _strong(at: Alone) -> bool:
     """'on a 140 wall 3.6' under a load: a decimal that is known as the strength of blocks."""
     known = at.size.value in at.scene.region.known.get("strength", ())
-    if "bearing" not in at.scene.topics or at.size.unit or not at.size.decimal or not known:
+    loaded = "bearing" in at.scene.topics or (at.scene.topics == ["mortar"] and "block" in at.scene.nouns)
+    if not loaded or at.size.unit or not at.size.decimal or not known:
+        return False
+    if at.near is not None and at.near.tagged("noun", "wall"):
         return False
     put(at.scene, "block", "strength", plain(at.size, "N/mm²"), at.item)
     because = f"'{at.item.text}' was taken as the block strength in N/mm²."

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from bot.reading.items import Item
 from bot.reading.scene import Scene, show
 from bot.reading.slots.ground_plan import ground_plan
 from bot.reading.units import believable
@@ -185,6 +186,11 @@ def _laid_flat(scene: Scene) -> None:
     scene.doubt("block", ask, [])
 
 
+def _one_joint(scene: Scene, item: Item) -> bool:
+    """A joint, and not several of them."""
+    return item.tagged("noun", "joint") and not item.low.endswith(scene.words.cue["walls.many_ends"])
+
+
 def _joint_in_the_middle(scene: Scene) -> None:
     """'one joint in the middle': at half the length."""
     slots, evidence = scene.heard.slots, scene.heard.evidence
@@ -192,7 +198,7 @@ def _joint_in_the_middle(scene: Scene) -> None:
     length = slots.get("length")
     if middle is None or "joints" not in scene.topics or "joint_at" in slots or "openings" in slots:
         return
-    if length is None or not any(x.says("joints.one") and x.tagged("noun", "joint") for x in scene.items):
+    if length is None or not any(_one_joint(scene, x) for x in scene.items):
         return
     place = {**length, "value": round(length["value"] / 2, 6)}
     slots["joint_at"], evidence["joint_at"] = [place], [(middle.start, middle.end)]
