@@ -23,7 +23,13 @@ def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, regi
         return
     asked = (pending or "").removeprefix("confirm ")
     open_ = asked not in before or asked != pending
-    if asked in {"length", "height", "area"} and open_ and ("correct" not in heard.marks or asked != pending):
+    new = bool(heard.topics) and not heard.weak  # 'joints for 12 m': a question of its own
+    if (
+        asked in {"length", "height", "area"}
+        and open_
+        and not new
+        and ("correct" not in heard.marks or asked != pending)
+    ):
         _to_the_question(heard, asked, region)
         return
     slot = place(heard, before, last)

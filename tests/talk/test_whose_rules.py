@@ -38,7 +38,7 @@ def rule_lines(reply: Reply) -> list[str]:
         ("compound wall in brick 50 m long, expansion joints", "IN"),
         ("mortar for 200 bricks with m-sand, how many bags", "IN"),
         ("articulation joints for 24 m of brick", "AU"),
-        ("besser block which mortar", "AU"),
+        ("hollow block to as 3700 which mortar", "AU"),
     ],
 )
 def test_speech_of_another_region_is_asked_about(text: str, region: str) -> None:
@@ -63,7 +63,8 @@ def test_speech_of_another_region_is_asked_about(text: str, region: str) -> None
         "got cement in my eye from cmu",  # danger waits for no question
         "thanks, cmu sorted",
         "masonry cement instead of OPC for bricklaying - same ratio?",  # sold in many countries
-        "how many 390x190x190 besser for 6m x 2m",  # a face of 400 by 200 mm counts the same anywhere
+        # a face of 400 by 200 mm counts the same anywhere
+        "390x190x190 hollow blocks to as 3700, 6m x 2m, how many",
     ],
 )
 def test_nothing_is_asked_where_it_does_not_matter(text: str) -> None:
@@ -84,7 +85,7 @@ def test_asked_once_and_the_choice_holds() -> None:
     state, reply = turn(state, "and type S or type N for it?")
     assert reply.record["region"] == "US"
     assert state.region_by == "chosen"
-    assert turn(state, "besser block, which mortar?")[1].record["region"] == "US"
+    assert turn(state, "hollow block to as 3700, which mortar?")[1].record["region"] == "US"
 
 
 def test_a_question_let_be_leaves_the_rules_in_force_and_loses_nothing() -> None:
