@@ -20,6 +20,8 @@ def for_the_opening(heard: Heard, before: Plain) -> None:
     if "by moved" in heard.marks and heard.lone is not None:
         _moved(heard, openings)
         return
+    if "of_several" in heard.changes and last.get("count", 1) > 1 and _one_of_several(heard, openings):
+        return
     if "by wide" in heard.marks and "length" in heard.slots and "height" not in heard.slots:
         _as_wide(heard, before, openings)
         return
@@ -45,6 +47,29 @@ def for_the_opening(heard: Heard, before: Plain) -> None:
     heard.marks.add("all openings")
     because = f"The size was taken for the {last['kind']}, which had none."
     heard.assumed.append({"slot": "openings", "value": filled, "because": because})
+
+
+def _one_of_several(heard: Heard, openings: list[Plain]) -> bool:
+    """'one of them is 1.8 x 1.2', 'one is 1.8 wide': one of those told together is of another size."""
+    width, height = heard.slots.get("length"), heard.slots.get("height")
+    paired = heard.evidence.get("length") == heard.evidence.get("height")
+    if width is None or not (paired if height is not None else "by wide" in heard.marks):
+        return False
+    last = openings[-1]
+    size = {"width": width} | ({"height": height} if height is not None else {})
+    spans = heard.evidence.get("length", [])
+    for slot in ("length", "height"):
+        heard.slots.pop(slot, None)
+        heard.evidence.pop(slot, None)
+    one = {**last, **size, "count": 1}
+    heard.assumed = [a for a in heard.assumed if a["slot"] not in {"length", "height"}]
+    heard.slots["openings"] = [*openings[:-1], {**last, "count": last["count"] - 1}, one]
+    heard.evidence["openings"] = spans
+    heard.marks.add("all openings")
+    heard.lone = None
+    because = f"The size was taken for one {last['kind']} of {last['count']}."
+    heard.assumed.append({"slot": "openings", "value": one, "because": because})
+    return True
 
 
 def _moved(heard: Heard, openings: list[Plain]) -> None:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.heard import Heard
+from bot.reading.scene import same
 
 Plain = dict[str, Any]
+NTH = ("first_one", "second_one", "third_one")
 
 
 def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[Plain]:
@@ -21,6 +23,9 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
         return had if denied else []
     if not had:
         return said
+    nth = _nth(had, said, heard)
+    if nth is not None:
+        return [{**o, **_told(said[0])} if o is nth else o for o in had]
     if "swap" in heard.changes:
         return _swapped(had, said, heard)
     if "more" in heard.changes:
@@ -28,11 +33,36 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
     kinds = {o["kind"] for o in said}
     kept = [o for o in had if o["kind"] not in kinds]
     like = [o for o in had if o["kind"] in kinds] or [o for o in had if o["kind"] == "opening"]
+    if len(said) == 1 and like and all(_elsewhere(o, said[0], heard) for o in like):
+        return had + said
     if len(said) == 1 and len(like) == 1:
-        refined = set(said[0]) > {"kind", "count"} and said[0].get("count", 1) == 1
-        new = {k: v for k, v in said[0].items() if k != "count"} if refined else said[0]
-        return [{**o, **new} if o is like[0] else o for o in had]
+        return [{**o, **_told(said[0])} if o is like[0] else o for o in had]
     return kept + said
+
+
+def _told(new: Plain) -> Plain:
+    """What is told of one opening; that it is one is told only where nothing else is."""
+    refined = set(new) > {"kind", "count"} and new.get("count", 1) == 1
+    return {k: v for k, v in new.items() if k != "count"} if refined else new
+
+
+def _nth(had: list[Plain], said: list[Plain], heard: Heard) -> Plain | None:
+    """'the first window': the one that is meant, where there are several."""
+    if len(said) != 1:
+        return None
+    like = [o for o in had if o["kind"] == said[0]["kind"]]
+    if len(like) < 2 or any(o.get("count", 1) > 1 for o in like):
+        return None
+    places = [n for n, turn in enumerate(NTH) if turn in heard.changes and n < len(like)]
+    return like[places[0]] if len(places) == 1 else None
+
+
+def _elsewhere(one: Plain, new: Plain, heard: Heard) -> bool:
+    """Whether one told with its own width and another place is another opening, not the same one moved."""
+    if "width" not in new or "correct" in heard.marks or "the_one" in heard.changes:
+        return False
+    ends = [end for end in ("from_left", "from_right") if end in new]
+    return any(end in one and not same(one[end], new[end]) for end in ends)
 
 
 def _swapped(had: list[Plain], said: list[Plain], heard: Heard) -> list[Plain]:
@@ -44,10 +74,11 @@ def _swapped(had: list[Plain], said: list[Plain], heard: Heard) -> list[Plain]:
 
 
 def _added(had: list[Plain], said: list[Plain], heard: Heard) -> list[Plain]:
-    """One more; without a size of its own it is like the last of its kind."""
+    """One more; without a size of its own it is like the last of its kind, where there is one."""
     for opening in said:
         if not set(opening) - {"kind", "count", "from_left", "from_right"} or "same" in heard.changes:
-            like = next((o for o in reversed(had) if o["kind"] == opening["kind"]), had[-1])
+            named = (o for o in reversed(had) if o["kind"] == opening["kind"])
+            like = next(named, had[-1] if opening["kind"] == "opening" else {"kind": opening["kind"]})
             size = {k: v for k, v in like.items() if k not in {"from_left", "from_right", "count"}}
             opening = {**size, **opening, "kind": like["kind"]}
         had.append(opening)

@@ -6,11 +6,12 @@ from typing import Any
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene
+from bot.reading.slots.opening_edges import reckon_edge
+from bot.reading.slots.opening_lists import further_places, further_sizes
 from bot.reading.slots.opening_order import turn_about
-from bot.reading.slots.opening_sizes import kind_of, owner_right
+from bot.reading.slots.opening_sizes import kind_of
 from bot.reading.slots.openings_before import sizes_before
 from bot.reading.slots.openings_behind import sizes_behind
-from bot.reading.units import candidates
 
 
 def take_openings(scene: Scene) -> None:
@@ -46,6 +47,7 @@ def take_openings(scene: Scene) -> None:
         floor = noun_at[n - 1] + 1 if n else 0
         said_size = sizes_before(scene, i, floor, opening, spans)
         sizes_behind(scene, i + double, stop, opening, spans, said_size)
+        reckon_edge(scene, opening, spans)
         plural = item.low.endswith(("s", "ws")) and not item.tagged("label")
         if item.says("openings.pair_of_doors") and kind == "door":
             plural = False
@@ -60,7 +62,8 @@ def take_openings(scene: Scene) -> None:
             return
         found.append(opening)
         sources += spans
-        more = _further_places(scene, opening, stop, sources) if plural or opening["count"] > 1 else []
+        more = further_places(scene, opening, stop, sources) if plural or opening["count"] > 1 else []
+        more = more or (further_sizes(scene, opening, spans, stop, sources) if plural else [])
         if more:
             opening["count"] = 1
             found += more
@@ -101,38 +104,6 @@ def _between_two(
     ]
     scene.doubt("openings", f"Which of them is {pair.text}?", choices, *spans)
     return True
-
-
-def _further_places(
-    scene: Scene, opening: dict[str, Any], stop: int, sources: list[Item]
-) -> list[dict[str, Any]]:
-    """'windows 1.8 wide at 2.2 and 9.4': one opening at each place."""
-    if "from_left" not in opening:
-        return []
-    last = max(
-        (k for k in range(stop) if scene.items[k] in sources and scene.items[k].kind == "measure"),
-        default=None,
-    )
-    more: list[dict[str, Any]] = []
-    k = (last or 0) + 1
-    while last is not None and k + 1 < len(scene.items):
-        if (
-            not scene.items[k].says("list.then")
-            or not scene.free(k + 1)
-            or scene.items[k + 1].kind != "measure"
-        ):
-            break
-        options = candidates(scene, scene.items[k + 1].size, "wall")
-        behind = scene.at(k + 2)
-        if behind is not None and any(behind.tagged("dim", d) for d in ("width", "height", "length")):
-            break
-        if len(options) != 1 or owner_right(scene, k + 1):
-            break
-        scene.items[k + 1].used = "openings"
-        sources.append(scene.items[k + 1])
-        more.append({**opening, "from_left": options[0], "count": 1})
-        k += 2
-    return more
 
 
 def _new_thing(scene: Scene, i: int) -> bool:

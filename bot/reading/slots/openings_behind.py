@@ -6,6 +6,7 @@ from typing import Any
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene
+from bot.reading.slots.opening_edges import edge_told, from_to
 from bot.reading.slots.opening_sizes import (
     fits,
     fits_one,
@@ -54,6 +55,10 @@ def sizes_behind(
             or item.tagged("noun", "crack")
         ):
             return
+        if item.kind == "range" and not item.used:
+            if not from_to(scene, j, opening, spans):
+                return
+            sized = True
         if item.kind in {"measure", "dims"} and not item.used:
             took = _attribute(scene, j, opening, spans, sized, comma)
             if took is None:
@@ -84,6 +89,8 @@ def _attribute(
         return "size"
     if owner_right(scene, j):
         return None
+    if edge_told(scene, j, opening, spans):
+        return "place"
     before, after = scene.at(j - 1), scene.at(j + 1)
     after_dim = after.tag("dim") if after is not None and after.kind == "phrase" else None
     if after_dim and after_dim[1] == "at" and after is not None and after.tagged("dim", "from_end"):

@@ -1,0 +1,93 @@
+"""Several openings in one list: 'windows 1.8 wide at 2.2 and 9.4', 'openings 2.4 x 2.1 and 0.9 x 2.1'."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene
+from bot.reading.slots.opening_sizes import fits, owner_right, set_one, set_pair
+from bot.reading.units import candidates
+
+
+def further_places(
+    scene: Scene, opening: dict[str, Any], stop: int, sources: list[Item]
+) -> list[dict[str, Any]]:
+    """'windows 1.8 wide at 2.2 and 9.4': one opening at each place."""
+    if "from_left" not in opening:
+        return []
+    last = max(
+        (k for k in range(stop) if scene.items[k] in sources and scene.items[k].kind == "measure"),
+        default=None,
+    )
+    more: list[dict[str, Any]] = []
+    k = (last or 0) + 1
+    while last is not None and k + 1 < len(scene.items):
+        if (
+            not scene.items[k].says("list.then")
+            or not scene.free(k + 1)
+            or scene.items[k + 1].kind != "measure"
+        ):
+            break
+        options = candidates(scene, scene.items[k + 1].size, "wall")
+        behind = scene.at(k + 2)
+        if behind is not None and any(behind.tagged("dim", d) for d in ("width", "height", "length")):
+            break
+        if len(options) != 1 or owner_right(scene, k + 1):
+            break
+        scene.items[k + 1].used = "openings"
+        sources.append(scene.items[k + 1])
+        more.append({**opening, "from_left": options[0], "count": 1})
+        k += 2
+    if more:
+        _each_as_wide(scene, k, [opening, *more], sources)
+    return more
+
+
+def _each_as_wide(scene: Scene, k: int, openings: list[dict[str, Any]], sources: list[Item]) -> None:
+    """'at 4 m and 15 m, each 1 m wide': the width of them all."""
+    items = scene.items
+    while k < len(items) and items[k].text in {",", "("}:
+        k += 1
+    size, named = scene.at(k + 1), scene.at(k + 2)
+    if k >= len(items) or not items[k].says("walls.all") or size is None or not scene.free(k + 1):
+        return
+    if (
+        size.kind != "measure"
+        or "width" in openings[0]
+        or (named is not None and named.tagged("dim", "height"))
+    ):
+        return
+    if named is None or not named.tagged("dim", "width"):
+        scene.doubt("openings", f"Is {size.text} the width of each {openings[0]['kind']}?", [], size)
+        return
+    if set_one(scene, size, openings[0], sources, "width", size.size):
+        for opening in openings[1:]:
+            opening["width"] = dict(openings[0]["width"])
+
+
+def further_sizes(
+    scene: Scene, opening: dict[str, Any], spans: list[Item], stop: int, sources: list[Item]
+) -> list[dict[str, Any]]:
+    """A pair after a pair, behind a plural noun without a count: one opening each."""
+    pairs = [k for k in range(stop) if scene.items[k] in spans and scene.items[k].kind == "dims"]
+    if not pairs or opening["count"] != 1 or len(spans) != 2 or "height" not in opening:
+        return []
+    others = any(x.kind in {"measure", "dims"} for x in scene.items[: pairs[0]])
+    if not scene.in_force and not others:
+        return []  # the last of the pairs may be the wall
+    more: list[dict[str, Any]] = []
+    k = pairs[0] + 1
+    while k + 1 < len(scene.items) and scene.items[k].says("list.then"):
+        k += scene.items[k + 1].says("list.then")
+        item = scene.at(k + 1)
+        if item is None or not scene.free(k + 1) or item.kind != "dims" or len(item.sizes) != 2:
+            break
+        if not fits(scene, item) or owner_right(scene, k + 1):
+            break
+        one: dict[str, Any] = {"kind": opening["kind"], "count": 1}
+        if not set_pair(scene, item, one, sources, item.sizes):
+            break
+        more.append(one)
+        k += 2
+    return more
