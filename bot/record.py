@@ -148,7 +148,7 @@ def _need(found: Need, slots: Plain) -> Plain:
 
 
 def _slots(settles: Plain) -> Plain:
-    return {slot: value for slot, value in settles.items() if slot not in {"topic", "wall"}}
+    return {slot: value for slot, value in settles.items() if slot not in {"topic", "wall", "said", "way"}}
 
 
 def _doubt(doubt: Doubt, done: Turn) -> Plain:

@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from bot.following.coats import coats
-from bot.following.for_the_opening import for_the_opening
-from bot.following.lone import lone
-from bot.following.merging import merge
 from bot.following.new_wall import new_wall
-from bot.following.of_the_wall import of_the_wall
-from bot.following.relative import relative
 from bot.reading.heard import Heard
 from bot.reading.read import read
 from bot.talking.answering import answered
-from bot.talking.in_force import chosen_of, mend, same_walls, topics_in_force
-from bot.talking.picking import typed_choice
-from bot.talking.replying import replied
-from bot.talking.state import Choice, Line, Reply, State, Topics
+from bot.talking.carrying import carried, placed
+from bot.talking.in_force import chosen_of, mend, same_walls
+from bot.talking.like_walls import Like, like_walls, read_alike
+from bot.talking.of_one_wall import common, in_force, of_named, some_again
+from bot.talking.one_more_wall import further
+from bot.talking.picking import typed_choice, typed_wall
+from bot.talking.replying import in_these_words, replied
+from bot.talking.state import Choice, Line, Reply, State, Topics, Whose
+from bot.talking.which_wall import ask_which, goes_to, of_own_walls
 from bot.talking.whose_rules import asked, differs, held, like, spoken
 from knowledge.rulebook import book
 
@@ -65,29 +64,53 @@ def _whose_rules(state: State, text: str, after: State, reply: Reply) -> tuple[S
     ), asking
 
 
-def _turn(state: State, text: str) -> tuple[State, Reply]:
+def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, Reply]:
     """Take one message by the rules in force."""
     rules = book(state.region)
-    in_force = tuple(topic for topic, _ in state.topics)
+    on = tuple(topic for topic, _ in state.topics)
     thing = next((o["kind"] for o in reversed(state.slots.get("openings") or [])), None)
-    heard = read(text, rules.region, state.language, in_force, thing)
-    picked = typed_choice(state, text)
+    picked = typed_wall(state, text) if whose is None else None
     if picked is not None:
         return choose(state, picked, text)
+    heard = read(text, rules.region, state.language, on, thing)
+    picked = typed_choice(state, text) if whose is None else None
+    if picked is not None:
+        return choose(state, picked, text)
+    own = heard.walls and not some_again(state, heard)
+    if state.mending is None and not own and heard.why in {"", "other"}:
+        told = (further(state, text) if whose is None else None) or of_named(state, text, whose)
+        if told is not None:
+            return answered(state, *told, state.confirmed)
     if heard.kind in {"chatter", "off", "empty"}:
         follows = state.topics and (heard.kind, heard.why) == ("off", "other") and _goes_on(heard)
         if not follows:
             return state, replied(state, heard, state.slots)
-    for_the_opening(heard, state.slots)
-    relative(heard, state.slots)
-    lone(heard, state.slots, list(state.last), state.asked, rules.region)
-    coats(heard, state.slots)
-    of_the_wall(heard, state.slots, in_force)
-    topics = topics_in_force(state, heard)
+    walls = in_force(state) if state.mending is None and whose is None else {}
+    way = goes_to(state, heard, walls)
+    if way == "all":
+        told = of_named(state, text, Whose())
+        if told is not None:
+            return answered(state, *told, state.confirmed)
+    if way == "one":
+        ask_which(heard, walls)
+    heard = read_alike(state, heard)
+    topics = placed(state, heard, state.slots, list(state.last), state.asked)
     mend(state, heard)
-    slots = merge(state.slots, heard, [topic for topic, _ in topics])
-    same_walls(state, heard)
-    kept = () if new_wall(heard, state.slots) else state.confirmed
+    slots = carried(state.slots, heard, topics)
+    new = new_wall(heard, state.slots)
+    had = {} if new else state.slots
+    if not heard.walls and (new or not state.walls):
+        heard.walls = like_walls(Like(state, had, slots, topics), heard, text, whose) or []
+        if any(d.slot == "openings" for d in heard.doubts):  # what is in doubt is not in force
+            slots = {**slots, "openings": had.get("openings")}
+            slots = {k: v for k, v in slots.items() if v is not None}
+        elif heard.walls:
+            slots = common([wall.slots for wall in heard.walls])
+            heard.slots = {}
+    if of_own_walls(state, heard, topics, whose):
+        slots = {k: v for k, v in slots.items() if all(k in wall.slots for wall in heard.walls)}
+    same_walls(state, heard, slots)
+    kept = () if new else state.confirmed
     return answered(state, heard, slots, topics, kept)
 
 
@@ -106,6 +129,9 @@ def choose(state: State, number: int, text: str = "") -> tuple[State, Reply]:
         chosen = _unasked(state).model_copy(update={"region": choice.region, "region_by": "chosen"})
         after, reply = _turn(chosen, state.waits)
         return _kept(chosen, after), reply
+    if choice.said is not None:
+        after, reply = _turn(state, choice.said, Whose(choice.wall, choice.way))
+        return after, in_these_words(reply, text or choice.label)
     heard = Heard(text=text or choice.label)
     heard.slots = dict(choice.slots)
     topics: Topics = [(choice.topic, ())] if choice.topic else list(state.topics)

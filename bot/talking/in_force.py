@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-from bot.reading.heard import Heard, Wall
-from bot.talking.state import Choice, State, Topics
+from bot.reading.heard import Doubt, Heard, Wall
+from bot.talking.state import Choice, Plain, State, Topics
 
 
 def topics_in_force(state: State, heard: Heard) -> Topics:
@@ -52,16 +52,25 @@ def _work_in_weather(heard: Heard, names: list[str], before: list[str]) -> bool:
     )
 
 
-def same_walls(state: State, heard: Heard) -> None:
+def same_walls(state: State, heard: Heard, slots: Plain) -> None:
     """A message that names no wall of its own speaks of all the walls spoken of before."""
     if (
         not state.walls
         or heard.walls
         or "new" in heard.marks
-        or {"length", "area"} & {*heard.slots, *(d.slot for d in heard.doubts)}
+        or {"length", "area"} & {*heard.slots, *(d.slot for d in heard.doubts if not _of_which(d))}
     ):
         return
-    heard.walls = [Wall(wall["label"], {**wall["slots"], **heard.slots}) for wall in state.walls]
+    gone = set(state.slots) - set(slots)
+    heard.walls = [
+        Wall(wall["label"], {k: v for k, v in {**wall["slots"], **heard.slots}.items() if k not in gone})
+        for wall in state.walls
+    ]
+
+
+def _of_which(doubt: Doubt) -> bool:
+    """Whether it asks of which wall a message is: the walls themselves stand."""
+    return any("said" in settles for _, settles in doubt.choices)
 
 
 def mend(state: State, heard: Heard) -> None:

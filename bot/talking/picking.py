@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.letters import tokens
+from bot.reading.several.named import names
 from bot.reading.words import words
 from bot.talking.state import State
 from knowledge.rulebook import book
@@ -32,6 +33,20 @@ def typed_choice(state: State, text: str) -> int | None:
         if len(fits) == 1:
             return fits[0]
     return None
+
+
+def typed_wall(state: State, text: str) -> int | None:
+    """The place of the choice of the one wall that is named, where nothing else is said."""
+    labels = {choice.wall for choice in state.pending if choice.wall is not None}
+    if not labels or not state.walls:
+        return None
+    walls = [(wall["label"], {**state.slots, **wall["slots"]}) for wall in state.walls]
+    found = names(text, walls, state.language)
+    if len(found) != 1 or found[0].label is None:
+        return None
+    rest = text[: found[0].start] + text[found[0].end :]
+    fits = [n for n, choice in enumerate(state.pending) if choice.wall == found[0].label]
+    return fits[0] if len(fits) == 1 and not any(c.isalnum() for c in rest) else None
 
 
 def _called(code: str) -> set[str]:

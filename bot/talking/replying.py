@@ -9,6 +9,8 @@ from bot.speaking.say import declined, lines
 from bot.talking.asking import Found
 from bot.talking.state import Choice, Line, Plain, Reply, State, Topics
 
+MOST = 6  # buttons under one question
+
 
 def replied(
     state: State,
@@ -43,7 +45,7 @@ def replied(
     choices = tuple(
         _choice(choice["label"], choice["settles"])
         for need in record["needs"][:1]
-        for choice in need["choices"][:4]
+        for choice in need["choices"][:MOST]
     )
     for need in record["needs"]:
         for choice in need["choices"]:
@@ -53,6 +55,20 @@ def replied(
     return Reply(outcome=record["outcome"], lines=said, choices=choices, record=record, corrected=corrected)
 
 
+def in_these_words(reply: Reply, text: str) -> Reply:
+    """The reply to a choice: what was read stands in the message before it, and in no place of this one."""
+    answers = [{**a, "evidence": {slot: [] for slot in a["evidence"]}} for a in reply.record["answers"]]
+    record = {**reply.record, "question": text, "answers": answers, "set_aside": []}
+    return reply.model_copy(update={"record": record})
+
+
 def _choice(label: str, settles: Plain) -> Choice:
-    slots = {slot: value for slot, value in settles.items() if slot not in {"topic", "wall"}}
-    return Choice(label=label, slots=slots, topic=settles.get("topic"), wall=settles.get("wall"))
+    slots = {slot: value for slot, value in settles.items() if slot not in {"topic", "wall", "said", "way"}}
+    return Choice(
+        label=label,
+        slots=slots,
+        topic=settles.get("topic"),
+        wall=settles.get("wall"),
+        said=settles.get("said"),
+        way=settles.get("way"),
+    )

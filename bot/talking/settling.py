@@ -17,6 +17,7 @@ def settle(topics: Topics, heard: Heard, slots: Plain, doubts: list[Doubt], grou
         or doubts[0].slot not in {"length", "height", "thickness"}
         or not 2 <= len(doubts[0].choices) <= 4
         or heard.walls
+        or any("said" in settles for _, settles in doubts[0].choices)  # of which wall it is
     ):
         return None
     doubt = doubts[0]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict
@@ -24,7 +25,17 @@ class Choice(BaseModel):
     slots: Plain = {}
     topic: str | None = None
     wall: str | None = None  # where several are spoken of: the label of the one that it settles
+    said: str | None = None  # the message that waited to be told of which wall it is
+    way: str | None = None  # of several like walls: some, each, together
     region: str | None = None  # the message that waits is answered by the rules of this region
+
+
+@dataclass(frozen=True)
+class Whose:
+    """What a message is told to be of: the wall by its label, or all; of like walls, which."""
+
+    wall: str | None = None
+    way: str | None = None
 
 
 class State(BaseModel):

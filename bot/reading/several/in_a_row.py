@@ -19,6 +19,7 @@ class Part:
     first: int
     last: int
     count: Item | None = None  # how many walls are like it
+    pair: bool = False  # 'sides': two walls
 
 
 @dataclass

@@ -125,7 +125,12 @@ def _labelled(scene: Scene) -> list[Part] | None:
             next(x for x in items if x.used == "label").used = ""
         return None
     return [
-        Part(label, i, marks[n + 1][0] if n + 1 < len(marks) else len(items))
+        Part(
+            label,
+            i,
+            marks[n + 1][0] if n + 1 < len(marks) else len(items),
+            pair=items[i].says("walls.sides"),
+        )
         for n, (i, label) in enumerate(marks)
     ]
 

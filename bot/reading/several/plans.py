@@ -12,7 +12,9 @@ def take_total(scene: Scene) -> None:
     slots = heard.slots
     if "length" not in slots:
         return
-    together = any(x.says("walls.in_total") for x in scene.items) and not _total_is_asked(scene)
+    together = any(
+        x.says("walls.in_total") and not _of_openings(scene, i) for i, x in enumerate(scene.items)
+    ) and not _total_is_asked(scene)
     if together and slots.get("walls", 1) > 1 and not any(x.says("walls.each") for x in scene.items):
         slots.pop("walls")
         start, end = heard.evidence.pop("walls", [(0, 0)])[0]
@@ -31,6 +33,12 @@ def take_total(scene: Scene) -> None:
             slots["length"] = length
             heard.doubts = [d for d in heard.doubts if d.slot != "number"]
             scene.claim("walls", n, item)
+
+
+def _of_openings(scene: Scene, i: int) -> bool:
+    """'one door 900 x 2100 in total': how many doors, and no length."""
+    near = scene.items[max(0, i - 2) : i]
+    return any(x.tagged("noun", kind) for x in near for kind in ("window", "door", "opening"))
 
 
 def _total_is_asked(scene: Scene) -> bool:

@@ -37,14 +37,19 @@ def read_parts(scene: Scene, fill: Callable[[Scene], None]) -> bool:
             if part.count.size.value > 1:
                 inner.claim("walls", int(part.count.size.value), part.count)
         fill(inner)
+        if part.pair and "walls" not in sub.slots:
+            inner.claim("walls", 2)
+            inner.assume("walls", 2, f"'{part.label}' was taken as two walls of that size.")
         used |= {id(x) for x in own if x.used}
         for item, before in state:
             if item in head or item in tail:
                 item.used = before
         if not {"length", "area"} & set(sub.slots):
             return False
-        if sub.slots.get("walls") == len(parts) and not any(
-            x.used == "walls" for x in whole[part.first : part.last]
+        if (
+            not part.pair
+            and sub.slots.get("walls") == len(parts)
+            and not any(x.used == "walls" for x in whole[part.first : part.last])
         ):
             del sub.slots["walls"]
         told = sub.evidence.setdefault("length" if "length" in sub.slots else "area", [])

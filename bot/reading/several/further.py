@@ -1,0 +1,55 @@
+"""'another one 4 x 2.4', 'plus a 4 x 2.4': a wall more beside those spoken of."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.walk.steps import walk
+from bot.reading.words import words
+
+SIZES = {"measure", "dims"}
+LONGEST = 400  # letters
+
+
+def one_more(text: str, walls: int, opening: bool, language: str) -> str | None:
+    """The text without the words that name a wall more; None where none is named. `walls` stand already."""
+    if len(text) > LONGEST:
+        return None
+    items, _ = walk(text, words(language))
+    i = 0
+    while i < len(items) and (items[i].says("walls.and_more") or items[i].kind == "mark"):
+        i += 1
+    end = _named(items, i, walls, opening, joined=i > 0)
+    if end is None:
+        return None
+    while end < len(items) and items[end].says("walls.before_own_size"):
+        end += 1
+    if end >= len(items) or items[end].kind not in SIZES:
+        return None
+    behind = items[end + 1] if end + 1 < len(items) else None
+    if behind is not None and any(behind.tagged("noun", k) for k in ("window", "door", "opening", "block")):
+        return None
+    start = items[end].start
+    return " " * start + text[start:]
+
+
+def _named(items: list[Item], i: int, walls: int, opening: bool, joined: bool) -> int | None:
+    """The item behind the words for a wall more."""
+    j = i
+    while j < len(items) and (items[j].says("walls.the") or items[j].low == "a"):
+        j += 1
+    if j >= len(items):
+        return None
+    item, nxt = items[j], items[j + 1] if j + 1 < len(items) else None
+    wall = nxt is not None and nxt.tagged("noun", "wall") and not nxt.tagged("noun", "block")
+    past = j + 2 if wall else j + 1
+    if item.low == "next wall" or item.says("walls.further_wall"):
+        return j + 1
+    if item.says("walls.further"):
+        return past if wall or not opening else None
+    if any(item.says(f"walls.nth_{n}") for n in range(walls + 1, 4)) or item.says("walls.a_second"):
+        return past if wall or (walls > 1 and not opening) else None
+    if joined and not opening and j > i and item.kind in SIZES:
+        return j
+    if joined and not opening and item.says("walls.one"):
+        return past
+    return None

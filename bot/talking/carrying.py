@@ -1,0 +1,29 @@
+"""What a message is in its conversation: its sizes put where they belong, and all in force after it."""
+
+from __future__ import annotations
+
+from bot.following.coats import coats
+from bot.following.for_the_opening import for_the_opening
+from bot.following.lone import lone
+from bot.following.merging import merge
+from bot.following.of_the_wall import of_the_wall
+from bot.following.relative import relative
+from bot.reading.heard import Heard
+from bot.talking.in_force import topics_in_force
+from bot.talking.state import Plain, State, Topics
+from knowledge.rulebook import book
+
+
+def placed(state: State, heard: Heard, before: Plain, last: list[str], asked: str | None) -> Topics:
+    """Sizes that no word explains go where the conversation says; the topics in force after it."""
+    for_the_opening(heard, before)
+    relative(heard, before)
+    lone(heard, before, last, asked, book(state.region).region)
+    coats(heard, before)
+    of_the_wall(heard, before, tuple(topic for topic, _ in state.topics))
+    return topics_in_force(state, heard)
+
+
+def carried(before: Plain, heard: Heard, topics: Topics) -> Plain:
+    """The slots in force after it."""
+    return merge(before, heard, [topic for topic, _ in topics])

@@ -1,0 +1,88 @@
+"""A message that names one of several walls in force changes that wall alone."""
+
+from __future__ import annotations
+
+from bot.reading.heard import Heard, Wall
+from bot.reading.read import read
+from bot.reading.several.named import apart, names
+from bot.talking.carrying import carried, placed
+from bot.talking.like_walls import Like, label_apart, like_walls
+from bot.talking.state import Plain, State, Topics, Whose
+from knowledge.rulebook import book
+
+SIZES = ["length", "height"]
+
+
+def in_force(state: State) -> dict[str, Plain]:
+    """All the slots of each wall spoken of, by its label."""
+    return {wall["label"]: {**state.slots, **wall["slots"]} for wall in state.walls}
+
+
+def of_named(state: State, text: str, whose: Whose | None) -> tuple[Heard, Plain, Topics] | None:
+    """The message read once for each wall that it names; None where it names none, or says nothing of it."""
+    walls = in_force(state)
+    if len(walls) < 2:
+        return None
+    if whose is not None:
+        parts = [([whose.wall], text)]
+    else:
+        found = names(text, list(walls.items()), state.language)
+        if all(one.label is None for one in found):
+            return None
+        parts = apart(text, found)
+    whole = Heard(text=text)
+    topics: Topics = []
+    told = False
+    changed: dict[str, list[Wall]] = {}
+    for labels, said in parts:
+        for label in walls if None in labels else [x for x in labels if x is not None]:
+            heard = _read(state, said, walls[label])
+            if heard.walls or "new" in heard.marks or heard.kind == "empty":
+                return None
+            had = walls[label]
+            told = told or bool(heard.slots or heard.doubts or heard.negated)
+            topics = placed(state, heard, had, SIZES, None)
+            walls[label] = carried(had, heard, topics)
+            like = like_walls(Like(state, had, walls[label], topics, label), heard, said, whose)
+            if like is not None and isinstance(like, list):
+                changed[label] = like
+            _tell(whole, heard, label)
+    if not told:
+        return None
+    for label, slots in walls.items():
+        whole.walls += changed.get(label) or [Wall(label, slots, whole.evidence)]
+    label_apart(whole.walls)
+    return whole, common([wall.slots for wall in whole.walls]), topics
+
+
+def some_again(state: State, heard: Heard) -> bool:
+    """'left 4.5 m, right 4 m' after four walls: those two are told anew, the others stand."""
+    had, told = {w["label"] for w in state.walls}, {w.label for w in heard.walls}
+    return told < had and not heard.topics and "new" not in heard.marks
+
+
+def _read(state: State, said: str, had: Plain) -> Heard:
+    thing = next((o["kind"] for o in reversed(had.get("openings") or [])), None)
+    on = tuple(topic for topic, _ in state.topics)
+    return read(said, book(state.region).region, state.language, on, thing)
+
+
+def _tell(whole: Heard, heard: Heard, label: str) -> None:
+    """What was heard of one wall goes to what was heard of all; a doubt stays with its wall."""
+    for doubt in heard.doubts:
+        doubt.choices = [(said, {"wall": label, **settles}) for said, settles in doubt.choices]
+    whole.doubts += [d for d in heard.doubts if d.slot not in {x.slot for x in whole.doubts}]
+    whole.assumed += [a for a in heard.assumed if a not in whole.assumed]
+    whole.set_aside += [a for a in heard.set_aside if a not in whole.set_aside]
+    whole.repaired += [r for r in heard.repaired if r not in whole.repaired]
+    whole.unknown += [u for u in heard.unknown if u not in whole.unknown]
+    whole.topics = whole.topics or heard.topics
+    whole.marks |= heard.marks
+    for slot, spans in heard.evidence.items():
+        kept = whole.evidence.setdefault(slot, [])
+        kept += [span for span in spans if span not in kept]
+
+
+def common(walls: list[Plain]) -> Plain:
+    """What all the walls have alike."""
+    return {k: v for k, v in walls[0].items() if all(k in w and w[k] == v for w in walls)}
