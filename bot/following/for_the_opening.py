@@ -20,6 +20,8 @@ def for_the_opening(heard: Heard, before: Plain) -> None:
     if "by moved" in heard.marks and heard.lone is not None:
         _moved(heard, openings)
         return
+    if not (heard.slots or heard.doubts or heard.set_aside) and _other_end(heard, openings):
+        return
     if "of_several" in heard.changes and last.get("count", 1) > 1 and _one_of_several(heard, openings):
         return
     if "by wide" in heard.marks and "length" in heard.slots and "height" not in heard.slots:
@@ -47,6 +49,23 @@ def for_the_opening(heard: Heard, before: Plain) -> None:
     heard.marks.add("all openings")
     because = f"The size was taken for the {last['kind']}, which had none."
     heard.assumed.append({"slot": "openings", "value": filled, "because": because})
+
+
+def _other_end(heard: Heard, openings: list[Plain]) -> bool:
+    """'no, from the right': the one opening with a place is measured from the other end."""
+    ends = [end for end in ("from_left", "from_right") if f"by {end}" in heard.marks]
+    placed = [n for n, o in enumerate(openings) if {"from_left", "from_right"} & set(o)]
+    if len(ends) != 1 or len(placed) != 1 or ends[0] in openings[placed[0]]:
+        return False
+    one = dict(openings[placed[0]])
+    place = one.pop("from_right" if ends[0] == "from_left" else "from_left")
+    one[ends[0]] = place
+    heard.slots["openings"] = [one if n == placed[0] else o for n, o in enumerate(openings)]
+    heard.evidence["openings"] = [(0, len(heard.text))]
+    heard.marks.add("all openings")
+    because = f"The {one['kind']} is measured from the other end now."
+    heard.assumed.append({"slot": "openings", "value": place, "because": because})
+    return True
 
 
 def _one_of_several(heard: Heard, openings: list[Plain]) -> bool:

@@ -146,4 +146,6 @@ def _marks(scene: Scene) -> set[str]:
         and any(x.tagged("side", "one") and len(x.low) > len("one") for x in scene.items)
     ):
         marks.add("one end")
+    sides = ("from_left", "from_right")
+    marks |= {f"by {side}" for side in sides for x in scene.items if x.tagged("dim", side)}
     return marks | {"wall"} if any(x.tagged("noun", "wall") for x in scene.items) else marks

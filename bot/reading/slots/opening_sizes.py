@@ -110,9 +110,10 @@ def place_behind(scene: Scene, j: int) -> str | None:
         elif way and item.tagged("side", "right"):
             return "from_right"
         elif not item.says("openings.small"):
-            return None
+            break
         k += 1
-    return None
+    behind = scene.at(j + 1)
+    return "from_left" if behind is not None and behind.says("openings.along") else None
 
 
 def _side_near(scene: Scene, j: int, stop: int) -> str | None:
