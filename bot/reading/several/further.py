@@ -44,6 +44,8 @@ def _named(items: list[Item], i: int, walls: int, opening: bool, joined: bool) -
     past = j + 2 if wall else j + 1
     if item.low == "next wall" or item.says("walls.further_wall"):
         return j + 1
+    if not wall and nxt is not None and nxt.kind == "measure" and nxt.size.whole:
+        return None  # 'another 4': four more, or 4 m?
     if item.says("walls.further"):
         return past if wall or not opening else None
     if any(item.says(f"walls.nth_{n}") for n in range(walls + 1, 4)) or item.says("walls.a_second"):
