@@ -112,6 +112,19 @@ def _moved(heard: Heard, openings: list[Plain]) -> None:
     heard.assumed.append({"slot": "openings", "value": place, "because": because})
 
 
+def _still_in_the_middle(one: Plain, new: Plain, wall: Plain | None) -> Plain:
+    """What stood in the middle of the wall stands there with its new width."""
+    if wall is None or "from_left" not in one or "width" not in one:
+        return new
+    unit = wall["unit"]
+    was, wide, place = (
+        convert(s["value"], s["unit"], unit) for s in (one["width"], new["width"], one["from_left"])
+    )
+    if abs(place - (wall["value"] - was) / 2) > 1e-6:
+        return new
+    return {**new, "from_left": {"value": round((wall["value"] - wide) / 2, 6), "unit": unit}}
+
+
 def _as_wide(heard: Heard, before: Plain, openings: list[Plain]) -> None:
     """'make it 1010 wide' after a door: its width, where the wall would be far too short."""
     wide, wall = heard.slots["length"], before.get("length")
@@ -123,7 +136,7 @@ def _as_wide(heard: Heard, before: Plain, openings: list[Plain]) -> None:
     if metres > min(limit, WIDEST):
         return
     heard.slots.pop("length")
-    filled = {**openings[-1], "width": wide}
+    filled = _still_in_the_middle(openings[-1], {**openings[-1], "width": wide}, wall)
     heard.slots["openings"] = [*openings[:-1], filled]
     heard.evidence["openings"] = heard.evidence.pop("length", [])
     heard.marks.add("all openings")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bot.reading.items import Item
 from bot.reading.letters import Token, fold
-from bot.reading.numbers import number
+from bot.reading.numbers import Number, number
 from bot.reading.walk.codes import letter_code
 from bot.reading.walk.dates import find_asides
 from bot.reading.walk.sizes import digits, measured
@@ -12,6 +12,8 @@ from bot.reading.walk.spelt import is_number, taken_away
 from bot.reading.walk.walk import Walk
 from bot.reading.walk.wishes import lay_wishes
 from bot.reading.words import Words
+
+DIMENSIONS = {"width", "height", "length", "thickness", "depth"}
 
 
 def walk(text: str, words: Words) -> tuple[list[Item], list[tuple[str, str]]]:
@@ -66,6 +68,16 @@ def _minus(way: Walk, i: int) -> bool:
     )
 
 
+def _one_unit(way: Walk, i: int) -> bool:
+    """'a metre wide', 'a foot thick': one of the unit, where a dimension word follows."""
+    if not way.says(way.t[i].text, "spelt.a") or (i and way.t[i - 1].kind == "number"):
+        return False
+    unit = way.unit(i + 1)
+    if unit is None or unit[0] not in {"m", "ft"}:
+        return False
+    return any(tag[0] == "dim" and tag[1] in DIMENSIONS for tag in way.tags(unit[1]))
+
+
 def _word(way: Walk, i: int) -> int:
     t, token = way.t, way.t[i]
     if way.says(token.text, "codes.lime") and i + 1 < len(t) and t[i + 1].kind == "number":
@@ -99,6 +111,8 @@ def _word(way: Walk, i: int) -> int:
         while last < len(t) and not t[last].spaced and t[last].kind in {"number", "word"}:
             last += 1
         return way.add("code", i, last, why="a code")
+    if _one_unit(way, i):
+        return measured(way, Number((1.0,), i, i + 1, spelt=True), negative=False)
     match = way.phrase(i)
     if match is None and token.text.endswith("'s"):
         match = way.words.phrase([token._replace(text=token.text[:-2])], 0)
