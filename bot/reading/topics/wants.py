@@ -51,6 +51,8 @@ def _blocks(scene: Scene, wants: list[str]) -> list[str]:
         wants.remove("course_count")
     if "course_count" in wants and "length" not in slots and "area" not in slots:
         wants = ["course_count"]
+    if "blocks_per_area" in wants and {"length", "height"} <= set(slots) and len(wants) > 1:
+        wants.remove("blocks_per_area")  # 'how many blocks for a wall a metre high and 6 m long'
     if "blocks_per_area" in wants:
         wants = ["blocks_per_area"]
     if "waste" in wants and not {"length", "area", "block_count"} & set(slots):
