@@ -60,11 +60,12 @@ def feet(way: Walk, size: Measure, k: int) -> tuple[Measure, int]:
 def _of_a_block(way: Walk, size: Measure, more: Number, end: int) -> bool:
     """30' x 8' 8 in block: behind a pair of feet, the inches that blocks are thick by are the block's."""
     paired = re.search(r"(?:\bx|\bby|['\d]x)\s*$", way.text[: size.start].lower()) is not None
-    tags = way.tags(end)
-    asks = any(tag[0] == "ask" or tag == ("topic", "blocks", "strong") for tag in tags)  # 'how many blocks'
-    thing = not asks and any(
-        tag[:2] in {("noun", "block"), ("slot", "material"), ("topic", "blocks")} for tag in tags
-    )
+    word = way.t[end].text if end < len(way.t) else ""  # 'how many blocks' begins with no block
+    alone = way.words.written.get((word,), ())
+    thing = any(tag[:2] in {("noun", "block"), ("slot", "material"), ("topic", "blocks")} for tag in alone)
+    walled = any(tag[:2] == ("noun", "wall") for tag in way.tags(end + 1))
+    if walled and way.says(word, "block.block"):  # '7 ft 6 in block wall'
+        return False
     return paired and thing and more.values[0] in BLOCKS
 
 
