@@ -122,7 +122,9 @@ def _labelled(scene: Scene) -> list[Part] | None:
                 marks.append((i - 1, before.low))
     if len(marks) < 2 or len({label for _, label in marks}) != len(marks):
         if len(marks) == 1 and marks[0][1].isdigit():
-            next(x for x in items if x.used == "label").used = ""
+            number = next((x for x in items if x.used == "label"), None)
+            if number is not None:
+                number.used = ""
         return None
     return [
         Part(
