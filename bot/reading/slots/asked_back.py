@@ -93,7 +93,7 @@ def _gable(scene: Scene) -> None:
         return
     choices: list[tuple[str, dict[str, Any]]] = [
         (f"Triangle, {show(slots['height'])} to the peak", {"shape": "triangle"}),
-        (f"Rectangle, {show(slots['height'])} high", {"shape": "rectangle"}),
+        (f"Rectangle, {show(slots['height'])} high", {"height": slots["height"]}),
     ]
     scene.doubt("shape", "Is the gable a triangle, or a rectangle?", choices)
 

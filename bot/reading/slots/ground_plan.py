@@ -6,8 +6,8 @@ from typing import Any
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
-from bot.reading.units import believable, candidates
-from knowledge.units import convert
+from bot.reading.units import LENGTH, believable, candidates
+from knowledge.units import convert, kind
 
 Choices = list[tuple[str, dict[str, Any]]]
 AMOUNTS = {"blocks", "render", "mesh", "mortar"}  # the same for one long wall as for four round a plan
@@ -17,6 +17,8 @@ def ground_plan(scene: Scene) -> None:
     """'garage 6 by 3', 'shed 4 x 3 x 2.4': one wall, or the ground plan?"""
     pair = next((x for x in scene.items if x.kind == "dims" and x.used in SIZES), None)
     if pair is None or scene.heard.walls or not _of_a_building(scene, pair):
+        return
+    if any(s.unit and kind(s.unit) != LENGTH for s in pair.sizes):
         return
     if any(scene.words.says(word, "walls.one_face") for x in scene.items for word in x.low.split()):
         return
