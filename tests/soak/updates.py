@@ -61,6 +61,8 @@ def message(lot: Random, number: int, chat: int, person: int) -> Plain:
         made |= {"message_thread_id": 31, "is_topic_message": True}
     if lot.random() < 0.08:
         extra = lot.choice(EXTRAS)
+        if "sender_chat" in extra:  # a channel of its own: nobody writes a thousand times a minute
+            extra = {"sender_chat": {**extra["sender_chat"], "id": -1_000_000 - abs(chat)}}
         made |= extra
         if lot.random() < 0.5 and "photo" in extra:
             made["caption"] = made.pop("text")

@@ -173,19 +173,6 @@ def _two_coat_mixes(scene: Scene) -> None:
     scene.doubt("mix", ask, choices, *[item for item, _ in mixes])
 
 
-def _laid_flat(scene: Scene) -> None:
-    """'laid flat': the face and the thickness of the block change places."""
-    flat = next((x for x in scene.items if x.says("block.laid_flat")), None)
-    if flat is None or not set(scene.topics) & {"blocks", "mortar", "wall", "thermal", "joints"}:
-        return
-    if {"length", "height", "thickness"} <= set(scene.heard.slots.get("block") or {}):
-        return
-    ask = (
-        "Laid flat: how long, how high as it lies, and how thick is the block in the wall? Send 440x100x215."
-    )
-    scene.doubt("block", ask, [])
-
-
 def _one_joint(scene: Scene, item: Item) -> bool:
     """A joint, and not several of them."""
     return item.tagged("noun", "joint") and not item.low.endswith(scene.words.cue["walls.many_ends"])
@@ -252,7 +239,6 @@ CHECKS: tuple[Callable[[Scene], None], ...] = (
     _bags_and_buckets,
     _two_coat_mixes,
     _of_ties,
-    _laid_flat,
     _joint_in_the_middle,
     _in_the_middle,
 )

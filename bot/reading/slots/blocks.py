@@ -42,6 +42,8 @@ def block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
 
 def _is_count(scene: Scene, i: int, near: Item, plural: bool, thick: bool) -> bool:
     item = scene.items[i]
+    if item.tagged("count") and near.tagged("noun", "block"):  # '500 nos. AAC'
+        return True
     if not plural:
         return (
             not thick and item.size.value >= 10 and near.tagged("noun", "block") and near.says("block.single")
