@@ -55,10 +55,12 @@ def side_of(scene: Scene, i: int, low: int, high: int, taken: set[int]) -> tuple
                 )
                 else 0
             )
-            tag = item.tag("side")
+            tag, behind = item.tag("side"), scene.at(j + 1)
+            walls = behind is not None and behind.kind in {"measure", "dims"}  # 'both 2.4 high': two walls
             if (
                 tag is not None
                 and j not in taken
+                and not (item.says("walls.all") and walls)
                 and not (
                     item.tagged("slot", "faces")
                     and "render" in " ".join(x.low for x in items[max(0, j - 2) : j])
