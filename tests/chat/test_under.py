@@ -173,15 +173,20 @@ async def test_misread_of_one_of_several_walls_leaves_the_others(
         assert part not in "length" + b.split("\n")[0]
 
 
+async def take_out_the_third(standin: Standin) -> None:
+    """Three walls asked about, and the length of the third marked as misread."""
+    await ask(standin, 5, "joints for walls of 10 m, 12 m and 6 m")
+    await press(standin, 5, "Misread")
+    await standin.until(lambda: "Which wall" in standin.sent(5)[-1].text)
+    await press(standin, 5, "3")
+    await standin.until(lambda: "Wall 3: which part" in standin.sent(5)[-1].text)
+    await press(standin, 5, "length 6 m")
+    await standin.until(lambda: "taken out" in standin.sent(5)[-1].text)
+
+
 async def test_another_question_in_its_own_words_mends_nothing(standin: Standin, house: House) -> None:
     async with house.bot(talking):
-        await ask(standin, 5, "joints for walls of 10 m, 12 m and 6 m")
-        await press(standin, 5, "Misread")
-        await standin.until(lambda: "Which wall" in standin.sent(5)[-1].text)
-        await press(standin, 5, "3")
-        await standin.until(lambda: "Wall 3: which part" in standin.sent(5)[-1].text)
-        await press(standin, 5, "length 6 m")
-        await standin.until(lambda: "taken out" in standin.sent(5)[-1].text)
+        await take_out_the_third(standin)
         said = await ask(standin, 5, "how many blocks for a wall 20 m long 2.4 high")
     assert "Read: length 20 m, height 2.4 m" in said
     assert "Wall 3" not in said
@@ -189,13 +194,7 @@ async def test_another_question_in_its_own_words_mends_nothing(standin: Standin,
 
 async def test_a_doubt_about_the_value_of_one_wall_is_of_that_wall(standin: Standin, house: House) -> None:
     async with house.bot(talking):
-        await ask(standin, 5, "joints for walls of 10 m, 12 m and 6 m")
-        await press(standin, 5, "Misread")
-        await standin.until(lambda: "Which wall" in standin.sent(5)[-1].text)
-        await press(standin, 5, "3")
-        await standin.until(lambda: "Wall 3: which part" in standin.sent(5)[-1].text)
-        await press(standin, 5, "length 6 m")
-        await standin.until(lambda: "taken out" in standin.sent(5)[-1].text)
+        await take_out_the_third(standin)
         await ask(standin, 5, "7 or 8 m")
         choice = next(label for label in buttons(standin, 5) if "8" in label)
         asked = standin.sent(5)[-1].message_id
