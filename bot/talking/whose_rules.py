@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
-from functools import cache
+from collections.abc import Iterable
+from functools import cache, lru_cache
+from typing import Any, NamedTuple
 
 from bot.record import contract
 from bot.speaking.say import phrases
@@ -14,44 +16,53 @@ ENOUGH = 2  # a word that stands alone counts as much as two that stand together
 MOST = 2  # regions that are offered beside the one in force
 
 
+class _Speech(NamedTuple):
+    """What speaks for one region: how far words count, and each of them solid and as it is written; units."""
+
+    code: str
+    words: tuple[tuple[int, tuple[tuple[str, str], ...]], ...]
+    units: frozenset[str]
+
+
 @cache
+def _speeches(codes: tuple[str, ...]) -> tuple[_Speech, ...]:
+    found = []
+    for code in codes:
+        speaks = book(code).region.speaks
+        words = ((ENOUGH, speaks.alone), (1, speaks.together))
+        bare = tuple((count, tuple((_solid(word), word) for word in each)) for count, each in words)
+        found.append(_Speech(code, bare, frozenset(speaks.units)))
+    return tuple(found)
+
+
+def _solid(text: str) -> str:
+    """Without its spaces."""
+    return "".join(text.split())
+
+
+@lru_cache(maxsize=512)
 def _pattern(words: tuple[str, ...]) -> re.Pattern[str]:
     """Any of these words, whole; a number may touch a unit ('10cum')."""
     ways = []
     for word in sorted(words, key=len, reverse=True):
         before = r"(?<![\w.])" if word[0].isdigit() else r"(?<![^\W\d_])"
         ways.append(before + r"\s*".join(map(re.escape, word.split())) + r"(?![\w²³])")
-    return re.compile("|".join(ways) or r"(?!)")
+    return re.compile("|".join(ways))
 
 
 def spoken(text: str, record: Plain) -> tuple[str, ...]:
     """The words of a message that speak for a region: its code, how far they count, and the word."""
-    low, units = text.lower(), _units([entry["reading"] for entry in _entries(record)])
-    if not any(head in low for head in _heads()) and not units & _spoken_units():
-        return ()
+    low = text.lower()
+    solid, units = _solid(low), _units([entry["reading"] for entry in _entries(record)])
     found = []
-    for code in regions():
-        speech = book(code).region.speaks
-        found += [f"{code} {ENOUGH} {word}" for word in _said(speech.alone, low)]
-        found += [f"{code} 1 {word}" for word in _said(speech.together, low)]
-        found += [f"{code} 1 unit"] if units & set(speech.units) else []
+    for code, words, own in _speeches(regions()):
+        for count, each in words:
+            maybe = tuple(word for bare, word in each if bare in solid)  # few are; only those are looked for
+            if maybe:
+                found += [f"{code} {count} {_solid(said.group())}" for said in _pattern(maybe).finditer(low)]
+        if not own.isdisjoint(units):
+            found.append(f"{code} 1 unit")
     return tuple(dict.fromkeys(found))
-
-
-@cache
-def _heads() -> tuple[str, ...]:
-    """How the words of all regions begin: most texts hold none of it, and that is quickly seen."""
-    speeches = (book(code).region.speaks for code in regions())
-    return tuple({word.split()[0] for speech in speeches for word in (*speech.alone, *speech.together)})
-
-
-@cache
-def _spoken_units() -> frozenset[str]:
-    return frozenset(unit for code in regions() for unit in book(code).region.speaks.units)
-
-
-def _said(words: tuple[str, ...], low: str) -> list[str]:
-    return [re.sub(r"\s+", "", found.group()) for found in _pattern(words).finditer(low)]
 
 
 def like(state: State) -> list[str]:
@@ -119,11 +130,15 @@ def _reading(reply: Reply) -> Plain:
     return found
 
 
-def _units(value: object) -> set[str]:
+def _units(value: Plain | list[Any], found: set[str] | None = None) -> set[str]:
     """Every unit that a reading holds."""
+    units = set() if found is None else found
+    inside: Iterable[Any] = value
     if isinstance(value, dict):
-        own = {value["unit"]} if isinstance(value.get("unit"), str) else set()
-        return own.union(*(_units(inner) for inner in value.values()))
-    if isinstance(value, (list, tuple)):
-        return set().union(*(_units(inner) for inner in value))
-    return set()
+        inside = value.values()
+        if isinstance(value.get("unit"), str):
+            units.add(value["unit"])
+    for inner in inside:
+        if isinstance(inner, dict | list):
+            _units(inner, units)
+    return units
