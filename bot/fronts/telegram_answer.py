@@ -1,14 +1,15 @@
 """From one arrival to all that it changes: pure, so that it can be written in one transaction."""
 
 import hashlib
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
-from bot.fronts.desk.buttons import Keyboard, examples, size_rows, under_answer
-from bot.fronts.desk.cautions import shorten
+from bot.fronts.desk.buttons import Keyboard, size_rows, under_answer
+from bot.fronts.desk.cautions import Line, shorten
 from bot.fronts.desk.named import named
 from bot.fronts.desk.site import Site
+from bot.fronts.desk.whose import settle
+from bot.fronts.talking import Talking
 from bot.fronts.tally import Tally
 from bot.fronts.telegram_arrival import Arrival
 from bot.languages import FIRST, chat
@@ -21,47 +22,6 @@ from bot.written import written
 
 _CODE = "1"
 """Edition of what a button carries: edition, turn in base 16, number of the choice."""
-
-
-@dataclass(frozen=True, slots=True)
-class Talking:
-    """The pure talk: a fresh state, a state read back, and its two verbs."""
-
-    fresh: Callable[[], Any]
-    read: Callable[[str], Any]
-    turn: Callable[[Any, str], tuple[Any, Any]]
-    choose: Callable[[Any, int], tuple[Any, Any]]
-    at: Callable[[Any, Site], Any] = lambda state, _site: state
-    """The same state on a site with these settings."""
-    open: Callable[[Any, Site], Any] = lambda state, _site: state
-    """The same state, that may ask whose rules hold where the site has not chosen."""
-    chosen: Callable[[Any, Any, Site], Site] = lambda _before, _after, site: site
-    """The site with the region that a turn has brought out."""
-
-
-def talking() -> Talking:
-    """The talk of this house, loaded when first needed."""
-    from bot import talk
-
-    def at(state: Any, site: Site) -> Any:
-        new: dict[str, Any] = {
-            "region": site.region, "language": site.language, "site": site.slots, "units": site.units,
-        }  # fmt: skip
-        if all(getattr(state, name) == value for name, value in new.items()):
-            return state
-        return state.model_copy(update=new)
-
-    def open_region(state: Any, site: Site) -> Any:
-        way = "" if site.chosen else "ask"
-        return state if state.region_open == way else state.model_copy(update={"region_open": way})
-
-    def chosen(before: Any, after: Any, site: Site) -> Site:
-        if after.region_by != "chosen" or before.region_by == "chosen":
-            return site
-        return replace(site, region=after.region, chosen=True)
-
-    read = talk.State.model_validate_json
-    return Talking(talk.State, read, talk.turn, talk.choose, at, open_region, chosen)
 
 
 def words(language: str = "en") -> dict[str, str]:
@@ -87,10 +47,12 @@ class Answerer:
         for example in self.words["examples"].splitlines():
             self.talking.turn(self.talking.fresh(), example)
 
-    def ask(self, row: int, arrival: Arrival, talk: Talk | None, site: Site) -> Settled:
+    def ask(
+        self, row: int, arrival: Arrival, talk: Talk | None, site: Site, admin: bool | None = None
+    ) -> Settled:
         """A question or a remark: one turn of talk."""
         before = talk.state if talk else kept(self.talking.fresh())
-        return self._settled(row, arrival, before, site)
+        return self._settled(row, arrival, before, site, admin)
 
     def correct(
         self, row: int, arrival: Arrival, question: Question, talk: Talk | None, site: Site
@@ -110,7 +72,13 @@ class Answerer:
         return settled
 
     def choose(
-        self, row: int, arrival: Arrival, talk: Talk | None, question: Question | None, site: Site
+        self,
+        row: int,
+        arrival: Arrival,
+        talk: Talk | None,
+        question: Question | None,
+        site: Site,
+        admin: bool | None = None,
     ) -> Settled:
         """A pressed button: answered at once, then the question back becomes the answer."""
         edition, _, rest = arrival.text.partition(":")
@@ -128,8 +96,8 @@ class Answerer:
                 row, letters=[press_answer(arrival, _short(reply) or self.said(site)["stale_press"])]
             )
         self.tally.turn(reply)
-        settled = self.talking.chosen(before, state, site)
-        letters, after = self.letters(row, arrival, reply, settled)
+        state, settled, note = self._whose(before, state, site, arrival, admin)
+        letters, after = self.letters(row, arrival, reply, settled, note)
         for letter in letters[:1]:
             letter.method = "editMessageText"
             letter.body["message_id"] = arrival.message
@@ -160,28 +128,24 @@ class Answerer:
         """One of our own fixed texts."""
         return Settled(row, letters=[letter_to(arrival, self.said(site or Site())[name])])
 
-    def command(self, row: int, arrival: Arrival, talk: Talk | None, site: Site) -> Settled:
-        """A command: a screen of ours, or a question behind /ask."""
-        if arrival.command == "start":
-            settled = self.say(row, arrival, "start", site)
-            settled.letters[0].body["reply_markup"] = examples(self.said(site))
-            return settled
-        if arrival.command == "help":
-            return self.say(row, arrival, "help", site)
-        if arrival.command == "ask":
-            return (
-                self.ask(row, arrival, talk, site)
-                if arrival.text
-                else self.say(row, arrival, "empty_ask", site)
-            )
-        return Settled(row) if arrival.group else self.say(row, arrival, "unknown_command", site)
+    def _whose(
+        self, before: Any, after: Any, site: Site, arrival: Arrival, admin: bool | None
+    ) -> tuple[Any, Site, str]:
+        """The talk and the site where it has been told whose rules hold, and a word about it in a group."""
+        state, settled, name = settle(self.talking, (before, after), site, arrival, admin)
+        if not name:
+            return state, settled, ""
+        region, other = self.talking.called(after.region), self.talking.called(settled.region)
+        return state, settled, self.said(site)[name].format(region=region, other=other)
 
-    def _settled(self, row: int, arrival: Arrival, before: str, site: Site) -> Settled:
+    def _settled(
+        self, row: int, arrival: Arrival, before: str, site: Site, admin: bool | None = None
+    ) -> Settled:
         start = self.talking.open(self.talking.at(self.talking.read(before), site), site)
         state, reply = self.talking.turn(start, named(start, arrival.text))
         self.tally.turn(reply)
-        settled = self.talking.chosen(start, state, site)
-        letters, after = self.letters(row, arrival, reply, settled)
+        state, settled, note = self._whose(start, state, site, arrival, admin)
+        letters, after = self.letters(row, arrival, reply, settled, note)
         return Settled(
             row,
             talk=Talk(arrival.key, arrival.chat, kept(state), row),
@@ -192,10 +156,13 @@ class Answerer:
             site=after,
         )
 
-    def letters(self, row: int, arrival: Arrival, reply: Any, site: Site) -> tuple[list[Letter], Site]:
+    def letters(
+        self, row: int, arrival: Arrival, reply: Any, site: Site, note: str = ""
+    ) -> tuple[list[Letter], Site]:
         """The reply; and the site, where it has now been told what is told at length but once."""
         keyboard = under_answer(reply.record, row, self.said(site), self.share)
         said, after = shorten(reply.lines, reply.record, site)
+        said += [Line("note", note)] if note else []
         if keyboard:  # the arithmetic stands behind its button
             said = [line for line in said if line.kind != "working"]
         letters = [

@@ -12,8 +12,9 @@ from typing import Any, TypeVar
 
 from sqlalchemy.exc import OperationalError, SQLAlchemyError
 
+from bot.fronts.talking import Talking, talking
 from bot.fronts.telegram import POLL_SECONDS, SiteBot
-from bot.fronts.telegram_answer import Answerer, Talking, talking, words
+from bot.fronts.telegram_answer import Answerer, words
 from bot.fronts.telegram_arrival import Barred, Done, Line
 from bot.fronts.telegram_gate import Gate, Turnstile
 from bot.fronts.telegram_log import fail, place_of, set_up_logging, warn

@@ -6,6 +6,7 @@ import time
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 
+from bot.fronts.desk import screens
 from bot.fronts.desk.desk import Desk
 from bot.fronts.desk.site import Site, read_site
 from bot.fronts.telegram_answer import Answerer, pressed_turn
@@ -129,7 +130,7 @@ class Worker:
         for row, arrival in read:
             self.answerer.tally.began(row.id, row.at)
             yard = self.yard is not None and self.yard.takes(arrival)
-            desk = yard or self.desk.takes(arrival)
+            desk = yard or self.desk.takes(arrival, talks.get(arrival.key))
             if desk and settled:
                 await self._write(settled)  # the desk looks into the database
             try:
@@ -199,7 +200,7 @@ class Worker:
             case "text":
                 return self.answerer.ask(row, arrival, talk, site)
             case "command":
-                return self.answerer.command(row, arrival, talk, site)
+                return screens.command(self.answerer, row, arrival, talk, site)
             case "wordless":
                 return self.answerer.say(row, arrival, "no_words", site)
             case "edit":

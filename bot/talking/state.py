@@ -45,7 +45,9 @@ class State(BaseModel):
 
     region: str = "GB"
     region_open: Literal["", "ask", "tell"] = ""  # nobody chose it; words may speak for another
-    region_by: Literal["", "asked", "chosen"] = ""  # whether that was asked, and answered
+    region_by: Literal["", "asked", "chosen", "own"] = (
+        ""  # whether that was asked, and answered; or for one alone
+    )
     spoke: tuple[str, ...] = ()  # words of this chat that speak for a region: its code, then the word
     waits: str | None = None  # the message that waits for its region
     language: str = "en"

@@ -10,7 +10,8 @@ import time
 from pathlib import Path
 
 from bot.fronts.desk.inline import Inline
-from bot.fronts.telegram_answer import Answerer, talking, words
+from bot.fronts.talking import talking
+from bot.fronts.telegram_answer import Answerer, words
 from bot.fronts.telegram_run import serve
 from bot.memory import Memory
 from bot.settings import Settings

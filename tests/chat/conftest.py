@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from bot.fronts.telegram_answer import Talking
+from bot.fronts.talking import Talking
 from bot.fronts.telegram_ports import Ports
 from bot.fronts.telegram_run import serve
 from bot.memory import Memory

@@ -5,7 +5,7 @@ from typing import Any
 
 from pydantic import BaseModel, ConfigDict
 
-from bot.fronts.telegram_answer import Talking
+from bot.fronts.talking import Talking
 
 
 class Frozen(BaseModel):

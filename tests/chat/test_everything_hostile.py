@@ -7,7 +7,7 @@ import pytest
 
 from bot.fronts.desk.desk import COMMANDS
 from bot.fronts.desk.menu import listed
-from bot.fronts.telegram_answer import talking
+from bot.fronts.talking import talking
 from tests.chat.conftest import House
 from tests.chat.test_under import ask
 from tests.standin import Standin

@@ -6,7 +6,8 @@ from typing import Any
 from sqlalchemy import Connection
 
 from bot.fronts.desk.inline import Inline
-from bot.fronts.telegram_answer import Answerer, talking, words
+from bot.fronts.talking import talking
+from bot.fronts.telegram_answer import Answerer, words
 from bot.fronts.telegram_arrival import Done, Outcome
 from bot.memory import Memory
 from tests.chat.conftest import House

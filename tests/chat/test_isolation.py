@@ -13,7 +13,7 @@ from typing import Any
 import pypdfium2
 import pytest
 
-from bot.fronts.telegram_answer import talking
+from bot.fronts.talking import talking
 from bot.memory import Memory
 from tests.chat.conftest import House
 from tests.reading.lots import MORE

@@ -3,7 +3,7 @@
 import re
 from typing import Any
 
-from bot.fronts.telegram_answer import talking
+from bot.fronts.talking import talking
 from tests.chat.conftest import House
 from tests.chat.test_under import ask, buttons, press
 from tests.standin import Standin

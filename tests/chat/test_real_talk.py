@@ -3,7 +3,7 @@
 import tomllib
 from pathlib import Path
 
-from bot.fronts.telegram_answer import talking
+from bot.fronts.talking import talking
 from tests.chat.conftest import House
 from tests.standin import Standin
 

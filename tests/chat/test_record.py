@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 from bot.fronts.desk.papers import as_csv, as_json
-from bot.fronts.telegram_answer import talking
+from bot.fronts.talking import talking
 from bot.store.saved import Given, Wall
 from bot.talk import State, turn
 from knowledge.rulebook import book

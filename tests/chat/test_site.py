@@ -7,7 +7,7 @@ import pytest
 
 from bot import languages
 from bot.fronts.desk.menu import listed
-from bot.fronts.telegram_answer import talking
+from bot.fronts.talking import talking
 from tests.chat.conftest import House
 from tests.chat.test_under import ask, buttons, press
 from tests.standin import Standin
@@ -122,6 +122,118 @@ async def test_who_hides_behind_the_group_presses_as_himself(standin: Standin, h
         assert "belong to the one" in await press(standin, -100, "Forget all of this chat", person=6)
         await press(standin, -100, "Forget all of this chat", person=7)
         await standin.until(lambda: standin.sent(-100)[-1].text.startswith("Deleted:"))
+
+
+US, GB = "the United States", "Britain"
+CMU = "/ask 60 ft cmu wall 8 ft high, joints"
+"""CMU and feet are speech of the United States (ASTM C90 names the concrete masonry unit)."""
+
+
+def as_it_stands(standin: Standin, chat: int) -> str:
+    """The last of our messages as it stands after edits."""
+    return str(standin.chats[chat][standin.sent(chat)[-1].message_id or 0]["text"])
+
+
+@pytest.mark.parametrize("way", ["pressed", "typed"])
+async def test_whose_rules_hold_for_a_group_is_its_administrators_to_choose(
+    standin: Standin, house: House, way: str
+) -> None:
+    """Anybody else chooses for his own questions: his number is right and nobody else's changes unseen."""
+    standin.ranks[-100, 7] = "administrator"
+
+    async def choose(person: int) -> str:
+        assert "Answer by the rules of" in await ask(standin, -100, CMU, person=person)
+        if way == "typed":
+            return await ask(standin, -100, "@perpend_bot the United States", person=person)
+        await press(standin, -100, US, person=person)
+        await standin.until(lambda: "Answer by" not in as_it_stands(standin, -100))
+        return as_it_stands(standin, -100)
+
+    async with house.bot(talking):
+        own = await choose(5)
+        assert "Your own questions here go by the rules of the United States" in own
+        assert "From now on" not in own
+        assert "Rules of: Britain (GB)" in await ask(standin, -100, "/site", person=5)
+        again = await ask(standin, -100, "/ask new wall, 40 ft cmu 8 ft high, joints", person=5)
+        assert "rules of the United States" in again
+        assert "/site" not in again  # said once
+        await ask(standin, -100, "/new", person=5)
+        assert "rules of the United States" in await ask(standin, -100, CMU, person=5)
+        assert "Answer by the rules of" in await ask(standin, -100, CMU, person=6)  # nothing of his is others'
+        everybodys = await choose(7)
+        assert "From now on this group is answered by the rules of the United States" in everybodys
+        assert "(US)" in await ask(standin, -100, "/site", person=5)
+        assert "rules of the United States" in await ask(standin, -100, CMU, person=8)
+        asked = {c.values["user_id"] for c in standin.calls if c.method == "getChatMember"}
+        assert asked == {5, 7}
+
+
+async def test_an_administrator_may_answer_whose_rules_for_who_was_asked(
+    standin: Standin, house: House
+) -> None:
+    standin.ranks |= {(-100, 7): "creator", (-100, 6): "member"}
+    async with house.bot(talking):
+        await ask(standin, -100, CMU, person=5)
+        assert "belong to the one who asked" in await press(standin, -100, US, person=6)
+        standin.faults.nobody_knows = True
+        assert "belong to the one who asked" in await press(standin, -100, US, person=7)
+        standin.faults.nobody_knows = False
+        assert await press(standin, -100, US, person=7) == ""
+        await standin.until(lambda: "From now on this group" in as_it_stands(standin, -100))
+        assert "60 ft" in as_it_stands(standin, -100)
+        # the conversation is still of the one who asked, and goes on
+        assert "80 ft" in await ask(standin, -100, "@perpend_bot and at 80 ft?", person=5)
+        assert "moved on" in await press(standin, -100, "Misread", -2, person=5)
+
+
+async def test_who_is_asked_while_an_administrator_chooses_is_answered_as_he_says_that_once(
+    standin: Standin, house: House
+) -> None:
+    standin.ranks[-100, 7] = "administrator"
+    async with house.bot(talking):
+        await ask(standin, -100, CMU, person=5)
+        await ask(standin, -100, "/site region US", person=7)
+        await press(standin, -100, GB, 0, person=5)
+        await standin.until(lambda: "Answer by" not in as_it_stands(standin, -100))
+        assert "This answer goes by the rules of Britain" in as_it_stands(standin, -100)
+        assert "rules of the United States" in await ask(standin, -100, CMU, person=5)
+        assert "(US)" in await ask(standin, -100, "/site", person=5)
+
+
+async def test_a_question_back_in_a_group_is_for_the_one_who_was_asked(
+    standin: Standin, house: House
+) -> None:
+    """Whatever a button offers, and whoever else is an administrator: it is another's wall."""
+    standin.ranks[-100, 7] = "administrator"
+    async with house.bot(talking):
+        await ask(standin, -100, "/ask 30 long 8 high joints", person=5)
+        feet = next(label for label in buttons(standin, -100) if "ft" in label)
+        for person in (6, 7):
+            assert "belong to the one who asked" in await press(standin, -100, feet, person=person)
+        assert len(standin.sent(-100)) == 1
+        assert await press(standin, -100, feet, person=5) == ""
+        await standin.until(lambda: "length 30 ft" in as_it_stands(standin, -100))
+        assert len(standin.sent(-100)) == 2
+
+
+async def test_what_the_group_itself_asked_any_of_its_administrators_may_press(
+    standin: Standin, house: House
+) -> None:
+    """Bot API: who hides behind the group's name writes as the group and presses under his own number."""
+    standin.ranks[-100, 7] = "administrator"
+    hidden = {"sender_chat": {"id": -100, "type": "supergroup", "title": "Site"}}
+    async with house.bot(talking):
+        await ask(standin, -100, "/ask 30 long 8 high joints", person=1087968824, **hidden)
+        feet = next(label for label in buttons(standin, -100) if "ft" in label)
+        assert "belong to the one who asked" in await press(standin, -100, feet, person=6)
+        await press(standin, -100, feet, person=7)
+        await standin.until(lambda: "length 30 ft" in as_it_stands(standin, -100))
+        await press(standin, -100, "Misread", person=7)
+        await standin.until(lambda: "Which part" in standin.sent(-100)[-1].text)
+        await press(standin, -100, "length 30 ft", person=7)
+        await standin.until(lambda: "Taken out" in standin.sent(-100)[-1].text)
+        said = await ask(standin, -100, "@perpend_bot 40 ft", person=1087968824, **hidden)
+        assert "length 40 ft" in said
 
 
 @pytest.fixture

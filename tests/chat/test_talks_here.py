@@ -5,7 +5,7 @@ from functools import partial
 
 import pytest
 
-from bot.fronts.telegram_answer import talking
+from bot.fronts.talking import talking
 from bot.store.taking import recall
 from bot.talk import State, turn
 from tests.chat.conftest import House

@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 
 from bot.fronts.desk.cautions import short
-from bot.fronts.telegram_answer import talking
+from bot.fronts.talking import talking
 from tests.chat.conftest import House
 from tests.standin import Standin
 from tests.standin.markup import units

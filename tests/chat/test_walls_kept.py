@@ -6,7 +6,7 @@ import json
 
 import pypdfium2
 
-from bot.fronts.telegram_answer import talking
+from bot.fronts.talking import talking
 from tests.chat.conftest import House
 from tests.chat.test_under import ask, buttons, press
 from tests.standin import Standin

@@ -16,7 +16,7 @@ from typing import Any
 import aiohttp
 import pytest
 
-from bot.fronts.telegram_answer import talking
+from bot.fronts.talking import talking
 from bot.fronts.telegram_run import serve
 from bot.memory import Memory
 from bot.settings import Settings

@@ -6,7 +6,7 @@ from typing import Any
 import psycopg
 import pytest
 
-from bot.fronts.telegram_answer import talking
+from bot.fronts.talking import talking
 from bot.memory import Memory, SharedMemory
 from bot.store.paces import OwnPaces, Rate, Verdict
 from tests.chat.conftest import House, house, standin

@@ -13,7 +13,7 @@ import aiohttp
 import pytest
 from prometheus_client.exposition import generate_latest
 
-from bot.fronts.telegram_answer import talking
+from bot.fronts.talking import talking
 from bot.fronts.telegram_ports import Ports
 from bot.fronts.web_counts import Counts
 from bot.settings import Settings

@@ -20,7 +20,7 @@ from typing import Any
 from sqlalchemy import Connection, text
 
 import bot.fronts.telegram
-from bot.fronts.telegram_answer import Talking, talking
+from bot.fronts.talking import Talking, talking
 from bot.fronts.telegram_run import serve
 from bot.memory import Memory, open_memory
 from bot.settings import Settings

@@ -14,7 +14,7 @@ from shutil import copy, copytree
 import pytest
 
 from bot.cli import main
-from bot.fronts.telegram_answer import talking
+from bot.fronts.talking import talking
 from bot.talk import Reply, State, choose, turn
 from knowledge import rulebook
 from knowledge.rulebook import book, regions

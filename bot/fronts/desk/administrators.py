@@ -1,5 +1,7 @@
 """Who may change what holds for everybody in a group: its administrators, as the platform names them."""
 
+from dataclasses import replace
+
 from bot.fronts.desk.buttons import read_code
 from bot.fronts.desk.forgetting import ALL
 from bot.fronts.telegram_arrival import Arrival, Done, Line
@@ -19,6 +21,12 @@ def matters(arrival: Arrival) -> bool:
         return arrival.command == "site" and arrival.text.strip() != ""
     press = read_code(arrival.text) if arrival.kind == "press" else None
     return press is not None and (press.verb in SETTINGS or (press.verb == "f" and press.choice == ALL))
+
+
+def as_asker(arrival: Arrival, key: str) -> Arrival:
+    """A press that an administrator makes for whoever asked: as if that one had pressed."""
+    _, thread, person = key.split(":")
+    return replace(arrival, thread=int(thread), person=int(person))
 
 
 async def is_one(line: Line, arrival: Arrival) -> bool | None:

@@ -21,8 +21,7 @@ NAME = 60
 
 def new(moment: Moment) -> Settled:
     """Put the wall in force aside: the next message speaks of another."""
-    state = moment.answerer.talking.at(moment.answerer.talking.fresh(), moment.site)
-    return moment.say(moment.words["new_wall"], state=state)
+    return moment.say(moment.words["new_wall"], state=moment.anew())
 
 
 def keep(moment: Moment) -> Settled:
@@ -37,7 +36,7 @@ def keep(moment: Moment) -> Settled:
     old = _find(walls, name)
     if old is None and len(walls) >= MOST:
         return moment.say(moment.word("too_many", most=MOST))
-    body = json.dumps({"region": moment.site.region, "reading": state.slots, "topics": state.topics})
+    body = json.dumps({"region": state.region, "reading": state.slots, "topics": state.topics})
     row: Plain = {"chat": moment.arrival.chat, "name": name, "body": body, "gone": None, "at": time.time()}
     changes = [Change("put", "walls", {"id": old.id, **row} if old else row)]
     changes.append(_undoable(moment, old or Wall(0, moment.arrival.chat, name, body, time.time(), 0.0)))
@@ -169,7 +168,7 @@ def _open(moment: Moment, wall: Wall | None) -> Settled:
         if moment.arrival.kind == "press":
             return Settled(moment.row, letters=[press_answer(moment.arrival, moment.words["wall_gone"])])
         return _unknown(moment, _name(moment.arrival.text))
-    state = moment.answerer.talking.at(moment.answerer.talking.fresh(), moment.site)
+    state = moment.anew()
     body = json.loads(wall.body)
     topics = tuple((topic, tuple(wants)) for topic, wants in body["topics"])
     state = state.model_copy(update={"slots": body["reading"], "topics": topics})

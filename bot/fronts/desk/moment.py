@@ -50,6 +50,10 @@ class Moment:
         state = talking.read(self.talk.state) if self.talk else talking.fresh()
         return talking.at(state, self.site)
 
+    def anew(self) -> Any:
+        """A talk of this person that begins again, by the same rules."""
+        return self.answerer.talking.at(self.answerer.talking.anew(self.state()), self.site)
+
     def given(self, turn: int) -> Given | None:
         """The answer of a turn."""
         return self.memory.look(lambda book: given(book, turn))

@@ -3,7 +3,6 @@
 import json
 from typing import Any
 
-from bot.fronts.desk.buttons import Press
 from bot.fronts.desk.moment import Moment
 from bot.fronts.desk.papers import digest
 from bot.fronts.telegram_answer import press_answer
@@ -122,15 +121,13 @@ def without(state: Any, slot: str, wall: str | None) -> Any:
     return state.model_copy(update=mended)
 
 
-def example(moment: Moment, press: Press) -> Settled:
+def example(moment: Moment) -> Settled:
     """A question of the start screen, asked with one tap."""
     listed = moment.words["examples"].splitlines()
-    if not 0 <= press.turn < len(listed):
-        return Settled(moment.row, letters=[press_answer(moment.arrival, moment.words["stale_press"])])
-    old = moment.arrival
-    asked = Arrival(
-        "text", old.chat, old.person, old.thread, old.message, listed[press.turn], group=old.group
-    )
+    place, old = moment.press.turn, moment.arrival
+    if not 0 <= place < len(listed):
+        return Settled(moment.row, letters=[press_answer(old, moment.words["stale_press"])])
+    asked = Arrival("text", old.chat, old.person, old.thread, old.message, listed[place], group=old.group)
     settled = moment.answerer.ask(moment.row, asked, moment.talk, moment.site)
     settled.letters.insert(0, press_answer(old))
     return settled
