@@ -159,7 +159,7 @@ async def test_whose_rules_hold_for_a_group_is_its_administrators_to_choose(
         assert "/site" not in again  # said once
         await ask(standin, -100, "/new", person=5)
         assert "rules of the United States" in await ask(standin, -100, CMU, person=5)
-        assert "Answer by the rules of" in await ask(standin, -100, CMU, person=6)  # nothing of his is others'
+        assert "Answer by the rules of" in await ask(standin, -100, CMU, person=6)  # only his
         everybodys = await choose(7)
         assert "From now on this group is answered by the rules of the United States" in everybodys
         assert "(US)" in await ask(standin, -100, "/site", person=5)
