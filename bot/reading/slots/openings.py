@@ -96,7 +96,7 @@ def _between_two(
     between = scene.items[one + 1 : other]
     if any(x.kind == "mark" or x.says("list.then") or not (x is pair or x.tagged("side")) for x in between):
         return False
-    size = {"width": opening["width"], "height": opening["height"]}
+    size = {side: opening[side] for side in ("width", "height") if side in opening}
     bare = {k: v for k, v in opening.items() if k not in size}
     choices = [
         (f"The {found[-1]['kind']}", {"openings": [*found[:-1], {**found[-1], **size}, bare]}),
