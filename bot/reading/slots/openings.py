@@ -26,7 +26,7 @@ def take_openings(scene: Scene) -> None:
     for n, i in enumerate(noun_at):
         item = scene.items[i]
         kind = kind_of(item) or "opening"
-        if scene.negated(i):
+        if scene.negated(i) and not _deducted(scene, i):
             denied = True
             scene.heard.negated.append(("openings", kind))
             continue
@@ -104,6 +104,15 @@ def _between_two(
     ]
     scene.doubt("openings", f"Which of them is {pair.text}?", choices, *spans)
     return True
+
+
+def _deducted(scene: Scene, i: int) -> bool:
+    """'take out a door 900 x 2100': one that comes off the wall's area, and not one that goes away."""
+    article = scene.at(i - 1)
+    size = scene.at(i + 1)
+    if article is None or not article.says("openings.one_of_them") or size is None or size.kind != "dims":
+        return False
+    return any(x.says("not.take") or x.says("not.take_out") for x in scene.items[max(0, i - 4) : i])
 
 
 def _new_thing(scene: Scene, i: int) -> bool:

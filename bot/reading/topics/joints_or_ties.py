@@ -37,7 +37,7 @@ def ties_across_a_joint(named: Named) -> None:
     if "joints" not in named.weak or not ("ties" in named.strong or "ties" in named.weak):
         return
     across = named.tagged("wants", "joints", "tie_count") or named.says("ties.cavity_or_wall")
-    if across and named.says("joints.joint"):
+    if across and named.says("joints.joint") and not _listed_ties(named):
         named.drop("ties")
         named.weak.pop("ties", None)
         named.strong["joints"] = named.weak["joints"]
@@ -59,15 +59,25 @@ def movement_by_the_way(named: Named) -> None:
         named.drop("joints")
 
 
+def _listed_ties(named: Named) -> bool:
+    """'joints and ties for a cavity wall': ties of the cavity, listed beside the joints."""
+    i = named.strong.get("ties", named.weak.get("ties", 0))
+    after = named.scene.at(i + 1)
+    if not named.tagged("slot", "leaf", "cavity") or (after is not None and after.says("ties.at_a_joint")):
+        return False
+    beside = [x for x in (named.scene.at(i - 1), after) if x is not None]
+    return any(x.says("list.and") for x in beside)
+
+
 def ties_for_joints(named: Named) -> None:
     """Ties beside a hint of joints are ties of a joint, unless they are called wall ties."""
-    if named.has("ties") and "joints" in named.weak and not named.says("ties.wall_ties"):
+    if named.has("ties") and "joints" in named.weak and not (named.says("ties.wall_ties") or _listed_ties(named)):
         named.strong["joints"] = named.strong.pop("ties")
 
 
 def joints_before_ties(named: Named) -> None:
     """Joints take the ties with them, unless they are called wall ties."""
-    if named.has("joints", "ties") and not named.says("ties.any_ties"):
+    if named.has("joints", "ties") and not (named.says("ties.any_ties") or _listed_ties(named)):
         named.drop("ties")
     if named.has("joints"):
         named.weak.pop("ties", None)

@@ -70,12 +70,14 @@ def _below_nought(scene: Scene, i: int, item: Item) -> bool:
 
 
 def _heads(scene: Scene, i: int, item: Item, topic: str, in_force: bool) -> bool:
-    """'how many blocks', or 'blocks?' in a conversation: a plain word that asks."""
+    """'how many blocks', or 'blocks?', 'just the blocks' in a conversation: a plain word that asks."""
     if not item.says("topics.plain"):
         return False
     before = scene.at(scene.left(i))
     counted = before is not None and before.tagged("ask", "quantity") and topic in COUNTED
-    return counted or (i == 0 and in_force)
+    just = scene.at(i - 2 if i > 1 and scene.items[i - 1].says("topics.between") else i - 1)
+    narrowed = in_force and just is not None and just.tagged("connect", "just")
+    return counted or narrowed or (i == 0 and in_force)
 
 
 def _by_size(scene: Scene, i: int, item: Item, strong: Places, weak: Places) -> None:

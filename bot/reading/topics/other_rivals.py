@@ -23,9 +23,10 @@ def take_off_openings(named: Named) -> None:
     openings = any(
         x.tagged("noun", k) for x in named.items[at + 1 : at + 4] for k in ("door", "window", "opening")
     )
-    if openings and (set(named.strong) | set(named.weak)) - {"wall"}:
+    others = (set(named.strong) | set(named.weak)) - {"wall"}
+    if openings and (others or named.scene.in_force):
         named.drop("wall")
-        if not named.strong:
+        if not named.strong and others:
             best = next(topic for topic in ORDER if topic in named.weak)
             named.strong[best] = named.weak[best]
 

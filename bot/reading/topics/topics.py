@@ -34,6 +34,8 @@ def find_topics(scene: Scene, in_force: bool = False) -> list[str]:
 def is_weak(scene: Scene) -> bool:
     """Whether the topics are only hinted at: neither a strong word names them nor a bare plural."""
     items = scene.items
+    if _told_of_blocks(scene):
+        return True
     if scene.named_strongly:
         return False
     short = len([x for x in items if x.kind != "mark"]) <= 3
@@ -43,6 +45,15 @@ def is_weak(scene: Scene) -> bool:
         if n + 1 < len(items)
     )
     return not (asked or (short and any(x.says("topics.plain") for x in items)))
+
+
+def _told_of_blocks(scene: Scene) -> bool:
+    """'blocks are aircrete', 'blocks 140 dense': what they are, and no question of how many."""
+    told = set(scene.heard.slots)
+    if scene.topics != ["blocks"] or not told or not told <= {"block", "thickness"}:
+        return False
+    asks = [i for i, x in enumerate(scene.items) if x.tagged("ask")]
+    return all(i > 0 and scene.items[i].tagged("ask", "can") for i in asks)
 
 
 def _join(named: Named) -> None:
