@@ -71,7 +71,11 @@ def _listed_ties(named: Named) -> bool:
 
 def ties_for_joints(named: Named) -> None:
     """Ties beside a hint of joints are ties of a joint, unless they are called wall ties."""
-    if named.has("ties") and "joints" in named.weak and not (named.says("ties.wall_ties") or _listed_ties(named)):
+    if (
+        named.has("ties")
+        and "joints" in named.weak
+        and not (named.says("ties.wall_ties") or _listed_ties(named))
+    ):
         named.strong["joints"] = named.strong.pop("ties")
 
 
