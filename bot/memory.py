@@ -2,7 +2,7 @@
 
 import asyncio
 import time
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Awaitable, Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import AbstractContextManager, contextmanager
 from functools import partial
@@ -10,14 +10,19 @@ from threading import RLock
 from typing import Any, TypeVar
 
 from sqlalchemy import Connection, Engine
+from sqlalchemy.exc import DBAPIError
 
 from bot.store import paces, posting, retention, saved, taking
+from bot.store.faults import may_pass
 from bot.store.lanes import Claim, Lanes
 from bot.store.opening import bring_up_to_date, claim_file, open_engine
 from bot.store.paces import OwnPaces, Rate, Verdict
 from bot.store.rows import Letter, Question, Queue, Settled, Talk, Update, Waiting
 
 T = TypeVar("T")
+
+FIRST_PAUSE, LONGEST_PAUSE = 0.1, 15.0
+"""Seconds before the same is tried again, where the database takes nothing for the moment."""
 
 
 class Memory:
@@ -28,6 +33,7 @@ class Memory:
     def __init__(self, url: str) -> None:
         self._lock = claim_file(url)
         self._paces = OwnPaces()
+        self.waits: Callable[[str, float], None] = lambda _fault, _seconds: None
         self._engine: Engine = open_engine(url)
         bring_up_to_date(self._engine)
         self._door: Connection = self._engine.connect()
@@ -54,11 +60,32 @@ class Memory:
             self._lock.close()
 
     async def do(self, work: Callable[..., T], *given: Any) -> T:
-        """Have one of these methods run; a file answers at once, a server's answer is waited for aside."""
+        """Have one of these methods run; a file answers at once, a server is waited for aside.
+
+        Where the database takes nothing for the moment (locked, full), it is tried again until it does.
+        """
+        return await self._until_taken(self._run, work, *given)
+
+    async def _until_taken(self, work: Callable[..., Awaitable[T]], *given: Any) -> T:
+        pause = FIRST_PAUSE
+        while True:
+            try:
+                return await work(*given)
+            except DBAPIError as error:
+                if not may_pass(error):
+                    raise
+                self.waits(type(error.orig).__name__, pause)
+            await asyncio.sleep(pause)
+            pause = min(pause * 2, LONGEST_PAUSE)
+
+    async def _run(self, work: Callable[..., T], *given: Any) -> T:
         return work(*given)
 
-    async def take_in(self, updates: Sequence[Update]) -> int:
-        """`keep`, where waiting for a server holds up nobody else."""
+    async def take_in(self, updates: Sequence[Update], patient: bool = True) -> int:
+        """`keep`, where waiting holds up nobody else; who is not patient is told of any fault."""
+        return await (self._until_taken(self._keep, updates) if patient else self._keep(updates))
+
+    async def _keep(self, updates: Sequence[Update]) -> int:
         return self.keep(updates)
 
     def _at_book(self) -> AbstractContextManager[Any]:
@@ -209,12 +236,12 @@ class SharedMemory(Memory):
             threads.shutdown()
         super().close()
 
-    async def do(self, work: Callable[..., T], *given: Any) -> T:
-        """Have it run in order on the thread of the session that does the work."""
+    async def _run(self, work: Callable[..., T], *given: Any) -> T:
+        """In order, on the thread of the session that does the work."""
         return await asyncio.get_running_loop().run_in_executor(self._aside["book"], partial(work, *given))
 
-    async def take_in(self, updates: Sequence[Update]) -> int:
-        """`keep`, on the thread of the session that takes in."""
+    async def _keep(self, updates: Sequence[Update]) -> int:
+        """On the thread of the session that takes in."""
         return await asyncio.get_running_loop().run_in_executor(self._aside["door"], self.keep, updates)
 
     @contextmanager

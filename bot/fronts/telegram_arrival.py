@@ -99,6 +99,7 @@ def chat_of(update: dict[str, Any]) -> str:
         if isinstance(part, dict):
             holder = part.get("message", part)
             chat = holder.get("chat") if isinstance(holder, dict) else None
-            if isinstance(chat, dict) and isinstance(chat.get("id"), int):
-                return str(chat["id"])
+            number = chat.get("id") if isinstance(chat, dict) else None
+            if type(number) is int and -(2**63) <= number < 2**63:
+                return str(number)
     return f"update {update.get('update_id')}"

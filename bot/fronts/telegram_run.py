@@ -105,6 +105,9 @@ async def serve(
     """Serve the chat on this loop; ends when told or on a fault. The exit status."""
     bot = SiteBot(settings)
     await bot.open()
+    memory.waits = lambda fault, seconds: warn(
+        log, "the database takes nothing for the moment", fault=fault, seconds=seconds
+    )
     tally = ports.tally()
     poller = ports.door(bot, memory, settings, tally) or Poller(bot, memory, POLL_SECONDS)
     sender = Sender(bot, memory, lambda: poller.up)

@@ -32,6 +32,8 @@ def _is_number(value: Any) -> bool:
 class Poller:
     """Polls, writes down, and only then polls again, which is the acknowledgement."""
 
+    patient = True  # the platform keeps what it was not thanked for
+
     def __init__(self, line: Line, memory: Memory, seconds: int = 30) -> None:
         self.line = line
         self.memory = memory
@@ -92,7 +94,7 @@ class Poller:
         if not sound:
             return
         rows = [Update(u["update_id"], chat_of(u), written(u)) for u in sound]
-        new = await self.memory.take_in(rows)
+        new = await self.memory.take_in(rows, self.patient)
         self.backlog += new
         if new:
             self.news.set()

@@ -17,6 +17,7 @@ from bot.fronts.telegram_send import Sender
 from bot.fronts.telegram_take import Poller
 from bot.fronts.telegram_yard import Yard
 from bot.memory import Memory
+from bot.store.faults import is_lost, is_of_a_row, may_pass
 from bot.store.rows import Settled, Talk, Waiting
 from bot.store.saved import site_bodies
 from bot.store.taking import recall
@@ -31,6 +32,10 @@ LOOK, LOOK_BARRED = 0.2, 0.02
 """Seconds between looks for what other workers took in, or hold at the moment."""
 ROUNDS, MORE_ROUNDS = 3, 9
 """Rounds of the loop between two turns: to see that a call's answer came; until the next call is begun."""
+
+
+class Unwritten(Exception):
+    """The database took all but something of these very updates; the kind of fault."""
 
 
 class Worker:
@@ -124,6 +129,37 @@ class Worker:
         if held:
             settled += held.values()
             read = [(row, arrival) for row, arrival in read if row.id not in held]
+        await self._work_through(read, settled)
+
+    async def _work_through(self, read: Sequence[tuple[Waiting, Arrival]], held: Sequence[Settled]) -> None:
+        """Work these at once; where what came of one of them cannot be written, each by itself."""
+        written: set[int] = set()
+        try:
+            await self._work_at_once(read, list(held), written)
+        except Unwritten:
+            for one in held:
+                if one.id not in written:
+                    await self._write([one], written)
+            for row, arrival in read:
+                if row.id not in written:
+                    await self._work_alone(row, arrival)
+
+    async def _work_alone(self, row: Waiting, arrival: Arrival) -> None:
+        """Work one; if the database refuses what came of it, it is set aside and its asker told."""
+        try:
+            await self._work_at_once([(row, arrival)], [], set())
+        except Unwritten as refused:
+            fail(log, "update set aside", row=row.id, fault=f"cannot be written: {refused}")
+            one = self.answerer.excuse(row.id, arrival)
+            one.fault = f"cannot be written: {refused}"
+            try:
+                await self._write([one], set())
+            except Unwritten:
+                await self._write([Settled(row.id, fault=one.fault)], set())
+
+    async def _work_at_once(
+        self, read: Sequence[tuple[Waiting, Arrival]], settled: list[Settled], written: set[int]
+    ) -> None:
         here = [arrival for _, arrival in read]
         talks, sites = await self._recall(here)
         fresh: dict[tuple[int, int], Settled] = {}
@@ -132,7 +168,7 @@ class Worker:
             yard = self.yard is not None and self.yard.takes(arrival)
             desk = yard or self.desk.takes(arrival, talks.get(arrival.key))
             if desk and settled:
-                await self._write(settled)  # the desk looks into the database
+                await self._write(settled, written)  # the desk looks into the database
             try:
                 if yard and self.yard:
                     one = self.yard.take(row.id, arrival)
@@ -142,6 +178,8 @@ class Worker:
                     site = sites.get(arrival.chat, Site())
                     one = self._answer(row.id, arrival, talks.get(arrival.key), site, fresh)
             except Exception as error:
+                if may_pass(error) or is_lost(error):
+                    raise  # no fault of this update's
                 fail(log, "no answer", row=row.id, fault=type(error).__name__, place=place_of(error))
                 one = self.answerer.excuse(row.id, arrival, sites.get(arrival.chat))
                 one.fault = f"no answer: {type(error).__name__}"
@@ -153,10 +191,10 @@ class Worker:
             if one.site is not None:
                 sites[arrival.chat] = one.site
             if desk:
-                await self._write(settled)
+                await self._write(settled, written)
                 talks, sites = await self._recall(here)
             await self._the_senders_turn()
-        await self._write(settled)
+        await self._write(settled, written)
 
     async def _the_senders_turn(self) -> None:
         """A call's answer taken in, ticked off, and the next call begun, if there is one to take in."""
@@ -179,12 +217,18 @@ class Worker:
         )
         return talks, {chat: read_site(body) for chat, body in bodies.items()}
 
-    async def _write(self, settled: list[Settled]) -> None:
-        """Write what was settled so far, and hand its letters over."""
+    async def _write(self, settled: list[Settled], written: set[int]) -> None:
+        """Write what was settled so far, note it, and hand its letters over."""
         done = sorted(settled, key=lambda one: one.id)
         settled.clear()
         if done:
-            await self.memory.do(self.memory.settle, done)
+            try:
+                await self.memory.do(self.memory.settle, done)
+            except Exception as error:
+                if is_of_a_row(error):
+                    raise Unwritten(type(error).__name__) from error
+                raise
+        written.update(one.id for one in done)
         self.sender.offer(letter for one in done for letter in one.letters)
 
     def _answer(

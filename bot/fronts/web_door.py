@@ -15,12 +15,15 @@ from bot.fronts.web_counts import Counts
 from bot.fronts.web_serve import answers, serving
 from bot.memory import Memory
 from bot.settings import Settings
+from bot.store.faults import may_pass
 
 log = logging.getLogger("perpend.web")
 
 
 class Door(Poller):
     """Writes down what the platform brings, and only then says that it has it."""
+
+    patient = False  # the platform waits at the door: it is told to come again
 
     def __init__(
         self, line: Line, memory: Memory, settings: Settings, counts: Counts, bound: socket.socket
@@ -50,11 +53,11 @@ class Door(Poller):
                 await self._fault
 
     async def take(self, update: dict[str, Any]) -> None:
-        """Write one update down; a store that fails ends the worker, once that is said."""
+        """Write one update down; a store that is gone ends the worker, once that is said."""
         try:
             await self.write_down([update])
         except SQLAlchemyError as error:
-            if not self._fault.done():
+            if not may_pass(error) and not self._fault.done():
                 asyncio.get_running_loop().call_later(0.1, self._end, error)
             raise NotNow from None
 

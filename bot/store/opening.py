@@ -1,5 +1,6 @@
 """Opening the database: pragmas, one owner, the schema brought up to date."""
 
+import sqlite3
 from pathlib import Path
 from typing import Any
 
@@ -8,6 +9,7 @@ from sqlalchemy.engine import make_url
 from sqlalchemy.exc import DBAPIError
 
 from bot.store import saved as _saved  # noqa: F401 - its tables belong to the schema
+from bot.store.ready import in_house_terms
 from bot.store.tables import EDITION, metadata
 
 
@@ -33,7 +35,10 @@ def open_engine(url: str) -> Engine:
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
         if connection.get_execution_options().get("isolation_level") != "AUTOCOMMIT":
-            connection.connection.cursor().execute("BEGIN IMMEDIATE")
+            try:
+                connection.connection.cursor().execute("BEGIN IMMEDIATE")
+            except sqlite3.Error as error:  # somebody else has the file locked
+                raise in_house_terms(connection.dialect, "BEGIN", error) from error
 
     return engine
 

@@ -33,7 +33,7 @@ class Ready:
             cursor.execute(words, _values(order, fixed, row))
             found = list(cursor.fetchall())
         except _faults(connection.dialect) as error:
-            raise _in_house_terms(connection.dialect, words, error) from error
+            raise in_house_terms(connection.dialect, words, error) from error
         return found
 
     def run(self, connection: Connection, row: Row) -> int:
@@ -43,7 +43,7 @@ class Ready:
         try:
             cursor.execute(words, _values(order, fixed, row))
         except _faults(connection.dialect) as error:
-            raise _in_house_terms(connection.dialect, words, error) from error
+            raise in_house_terms(connection.dialect, words, error) from error
         touched: int = cursor.rowcount
         return touched
 
@@ -56,7 +56,7 @@ class Ready:
         try:
             cursor.executemany(words, [_values(order, fixed, row) for row in rows])
         except _faults(connection.dialect) as error:
-            raise _in_house_terms(connection.dialect, words, error) from error
+            raise in_house_terms(connection.dialect, words, error) from error
         touched: int = cursor.rowcount
         return touched
 
@@ -94,6 +94,6 @@ def _faults(dialect: Dialect) -> type[Exception]:
     return cast("type[Exception]", faults)
 
 
-def _in_house_terms(dialect: Dialect, words: str, error: Exception) -> BaseException:
+def in_house_terms(dialect: Dialect, words: str, error: Exception) -> BaseException:
     """The driver's own fault as everybody else looks for it."""
     return DBAPIError.instance(words, None, error, _faults(dialect), dialect=dialect)
