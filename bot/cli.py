@@ -116,6 +116,7 @@ def _region_fault(code: str) -> str | None:
 
 
 def _bot(webhook: bool) -> int:
+    gc.set_threshold(100_000, 20, 20)  # what is loaded now stays: it is not walked over and over on the way
     from bot.fronts.telegram import run
     from bot.settings import SettingsFault, load
 

@@ -205,8 +205,10 @@ async def _answer(
 
 
 def _settle_memory() -> None:
-    """What is loaded by now stays: the collector need not walk it again, and a long walk is a late answer."""
-    gc.collect()
+    """What is loaded by now stays: the collector need not walk it again, and a long walk is a late answer.
+
+    The little of it that is rubbish is not worth a walk either.
+    """
     gc.freeze()
     gc.set_threshold(5000, 20, 20)
 

@@ -4,11 +4,14 @@ HTTP/1.1 (RFC 9112), the client's half: one request at a time, bodies by length,
 """
 
 import asyncio
+import re
 from typing import cast
 
 MOST = 64 * 1024 * 1024
 """An answer longer than this is none."""
 HEAD = 64 * 1024
+_FIELD = re.compile(rb"\r\n(connection|content-length|transfer-encoding):(.*?)(?=\r\n|\Z)", re.DOTALL)
+"""The fields of a head that tell where the body ends; the rest of it is for others."""
 
 
 class Broken(Exception):
@@ -99,18 +102,17 @@ class Wire(asyncio.Protocol):
             raise ValueError
 
     def _read_head(self, head: bytes) -> None:
-        first, *lines = head.split(b"\r\n")
-        version, _, rest = first.partition(b" ")
+        version, _, rest = head.partition(b" ")
         if version not in (b"HTTP/1.1", b"HTTP/1.0") or not rest[:3].isdigit():
             raise ValueError
         status = int(rest[:3])
         if status < 200:
             return  # an interim word: the answer follows
-        fields = {name.lower(): value.strip() for name, _, value in (line.partition(b":") for line in lines)}
+        fields = {name: value.strip() for name, value in _FIELD.findall(head.lower())}
         self._status = status
-        self._last = version == b"HTTP/1.0" or fields.get(b"connection", b"").lower() == b"close"
+        self._last = version == b"HTTP/1.0" or fields.get(b"connection") == b"close"
         if b"transfer-encoding" in fields:
-            if fields[b"transfer-encoding"].lower() != b"chunked":
+            if fields[b"transfer-encoding"] != b"chunked":
                 raise ValueError
             self._chunked = True
         elif status in (204, 304):

@@ -11,6 +11,7 @@ WORKING = 600
 """Most of the arithmetic; the whole of it, and the rules beyond the foremost, are for those who ask."""
 
 _ORDER = ("danger", "number", "read", "assumed", "caution", "rule", "note", "care", "working", "ask")
+_PLACE = {kind: place for place, kind in enumerate(_ORDER)}
 _BOLD = frozenset({"danger", "number", "ask"})
 _FOLDS = ("note", "rule")
 
@@ -41,9 +42,13 @@ def whole(text: str) -> str:
     """Text without half characters, which no message may carry, and without NUL, which no database keeps."""
     if "\0" in text:
         text = text.replace("\0", "\ufffd")
-    return (
-        text if text.isascii() else text.encode("utf-16-le", "surrogatepass").decode("utf-16-le", "replace")
-    )
+    if text.isascii():
+        return text
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        return text.encode("utf-16-le", "surrogatepass").decode("utf-16-le", "replace")
+    return text
 
 
 def cut(text: str, most: int) -> str:
@@ -57,12 +62,13 @@ def render(lines: Iterable[Said], marks: Mapping[str, str] | None = None) -> lis
 
     `marks` are words that tell what kind of line it is, for who cannot see it.
     """
-    told = sorted((x for x in lines if x.kind != "further"), key=lambda x: _ORDER.index(x.kind))
-    ordered = [(x.kind, whole(x.text).strip()) for x in told]
-    ordered = [(kind, _marked(kind, text, marks or {})) for kind, text in ordered if text]
+    told = [(x.kind, whole(x.text).strip()) for x in lines if x.kind != "further"]
+    told.sort(key=lambda x: _PLACE[x[0]])
+    ordered = [(kind, _marked(kind, text, marks or {})) for kind, text in told if text]
     folded = {"care", "working"}
+    sizes = [(kind, units(text) + 1) for kind, text in ordered if kind not in folded]
     for kind in _FOLDS:
-        if sum(units(text) + 1 for k, text in ordered if k not in folded) > BUDGET:
+        if sum(size for k, size in sizes if k not in folded) > BUDGET:
             folded.add(kind)
     shown = [(kind in _BOLD, text) for kind, text in ordered if kind not in folded and kind != "ask"]
     quoted = [text for kind, text in ordered if kind in folded and kind != "working"]
@@ -124,6 +130,8 @@ def _pack(blocks: Iterable[tuple[int, str]]) -> list[str]:
 
 def _cut(text: str, most: int) -> list[str]:
     """Pieces of at most so many units, cut at a line end or a space where there is one."""
+    if 2 * len(text) <= most:
+        return [text] if text else []
     pieces = []
     while units(text) > most:
         end = most if text.isascii() else _reach(text, most)

@@ -19,6 +19,10 @@ OFFERED = 3
 """Sizes in one row; with the button for another one, four."""
 
 
+_PARTS = {"block": ("block_length", "block_height"), "board": ("board_width", "board_height")}
+"""The sides that are assumed each for itself."""
+
+
 class Offer(NamedTuple):
     """A size of the site, and what it may be; the first is the one that was assumed."""
 
@@ -36,8 +40,9 @@ def offer(record: Plain, site: Site) -> Offer | None:
 
     One size is tried, and it is worked once: an answer does not wait for more.
     """
+    taken = {entry["slot"] for given in record["answers"] for entry in given["assumed"]}
     for slot in SIZES:
-        if slot in site.slots or told(slot) in site.told:
+        if slot in site.slots or told(slot) in site.told or taken.isdisjoint((slot, *_PARTS.get(slot, ()))):
             continue
         sizes = sizes_of(record, slot)
         if len(sizes) > 1:
@@ -64,8 +69,7 @@ def _assumed(assumed: list[Plain], slot: str) -> Plain | None:
     found = {entry["slot"]: entry["value"] for entry in assumed if "Set for" not in entry["because"]}
     if slot in found:  # a size may stand in words, where it was put together from several
         return found[slot] if isinstance(found[slot], dict) else None
-    names = {"block": ("length", "height"), "board": ("width", "height")}.get(slot, ())
-    parts = {name: found.get(f"{slot}_{name}") for name in names}
+    parts = {name.rpartition("_")[2]: found.get(name) for name in _PARTS.get(slot, ())}
     return parts if parts and all(parts.values()) else None
 
 
