@@ -15,9 +15,8 @@ from bot.fronts.telegram_answer import Answerer, words
 from bot.fronts.telegram_run import serve
 from bot.memory import Memory
 from bot.settings import Settings
-from tests.benchmarks.chat import questions
-from tests.standin import Standin
-from tests.standin.server import TOKEN
+from tests.benchmarks.asked import corpus
+from tests.standin.server import TOKEN, Standin
 
 MOST_MS = 10.0
 AFTER = 20
@@ -38,7 +37,7 @@ def alone(folder: Path) -> list[float]:
     answerer.warm_up()
     desk = Inline(Standin(), answerer, memory)  # type: ignore[arg-type]  # nothing is called
     took = []
-    for text in questions().split("\n"):
+    for text in corpus():
         began = time.perf_counter()
         desk.results(5, text)
         took.append(time.perf_counter() - began)
@@ -53,7 +52,7 @@ async def whole(folder: Path) -> list[float]:
         memory, stop = Memory(settings.database), asyncio.Event()
         bot = asyncio.create_task(serve(settings, memory, stop))
         took = []
-        for number, text in enumerate(questions().split("\n")[:300]):
+        for number, text in enumerate(corpus()[:300]):
             query = standin.ask_inline(1000 + number, text[:256])
             began = time.perf_counter()
             await standin.until(lambda query=query: standin.inline[query] is not None, look=0.0002)
