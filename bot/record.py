@@ -46,20 +46,22 @@ class Turn:
     why: str = ""  # what to say where nothing of it is ours
 
 
-def contract(slots: Plain) -> Plain:
+def _contract(tidied: Plain) -> Plain:
     """The slots of the contract, in its order."""
-    said = [slot for slot, value in slots.items() if value is not None and slot in _PLACE]
-    return {slot: tidy(slots[slot]) for slot in sorted(said, key=_PLACE.__getitem__)}
+    said = [slot for slot in tidied if slot in _PLACE]
+    said.sort(key=_PLACE.__getitem__)
+    return {slot: tidied[slot] for slot in said}
 
 
-def others(slots: Plain) -> Plain:
+def _others(tidied: Plain) -> Plain:
     """The slots beside the contract."""
-    return {slot: tidy(value) for slot, value in slots.items() if value is not None and slot not in _PLACE}
+    return {slot: value for slot, value in tidied.items() if slot not in _PLACE}
 
 
 def finish(done: Turn) -> Plain:
     """Build the object of answer-contract.md."""
     heard = done.heard
+    force = tidy(done.slots)
     record: Plain = {
         "question": heard.text,
         "outcome": "declined",
@@ -69,10 +71,11 @@ def finish(done: Turn) -> Plain:
         "needs": [],
         "declined": [],
         "set_aside": heard.set_aside,
-        "in_force": contract(done.slots),
+        "in_force": _contract(force),
     }
     for finding, wall in done.findings:
-        slots = {**done.slots, **wall.slots, **heard.shown} if wall else {**done.slots, **heard.shown}
+        own = {**wall.slots, **heard.shown} if wall else heard.shown
+        slots = tidy({**done.slots, **own}) if own else force
         evidence = {**heard.evidence, **wall.evidence} if wall else heard.evidence
         if isinstance(finding, Answer):
             record["answers"].append(_answer(finding, slots, evidence, heard))
@@ -81,7 +84,7 @@ def finish(done: Turn) -> Plain:
         else:
             record["declined"].append(_decline(finding, slots))
     for doubt in done.doubts:
-        record["needs"].append(_doubt(doubt, done))
+        record["needs"].append(_doubt(doubt, done, force))
     if done.totals:
         record["totals"] = [tidy(total) for total in done.totals]
     record["outcome"] = _outcome(record, heard)
@@ -105,39 +108,40 @@ def _outcome(record: Plain, heard: Heard) -> str:
 
 
 def _answer(found: Answer, slots: Plain, evidence: dict[str, Any], heard: Heard) -> Plain:
-    reading, more = contract(slots), others(slots)
-    own = found.model_dump(exclude_none=True, exclude={"reading", "wall", "topic"})
+    reading, more = _contract(slots), _others(slots)
     mine = [tidy(a) for a in heard.assumed if a["slot"] in slots]
     return {
         "topic": found.topic,
         "wall": found.wall,
         "reading": reading,
-        "evidence": {slot: [list(s) for s in evidence.get(slot, [])] for slot in {**reading, **more}},
-        "assumed": mine + [tidy(a) for a in own.get("assumed", [])],
+        "evidence": {slot: [list(s) for s in evidence.get(slot, ())] for slot in (*reading, *more)},
+        "assumed": mine
+        + [{"slot": a.slot, "value": tidy(a.value), "because": a.because} for a in found.assumed],
         "repaired": [{"typed": a, "taken_as": b} for a, b in heard.repaired],
-        "results": tidy(own["results"]),
-        "working": tidy(own.get("working", [])),
-        "rules": own["rules"],
-        "cautions": list(own["cautions"]),
-        "lead": list(own.get("lead", [])),
-        "first": list(own.get("first", [])),
-        "notes": list(own.get("notes", [])),
+        "results": tidy(found.results),
+        "working": [
+            {"step": s.step, "expression": s.expression, "value": tidy(s.value)} for s in found.working
+        ],
+        "rules": [{**vars(rule)} for rule in found.rules],
+        "cautions": list(found.cautions),
+        "lead": list(found.lead),
+        "first": list(found.first),
+        "notes": list(found.notes),
         **({"more": more} if more else {}),
     }
 
 
 def _need(found: Need, slots: Plain) -> Plain:
-    reading = contract(slots)
     choices = []
     for option in found.options:
-        settles = option.reading.plain()
+        settles = tidy(option.reading)
         choices.append(
-            {"label": option.label, "reading": contract({**slots, **settles}), "settles": tidy(settles)}
+            {"label": option.label, "reading": _contract({**slots, **settles}), "settles": settles}
         )
     need: Plain = {
         "topic": found.topic,
         "wall": found.wall,
-        "reading": reading,
+        "reading": _contract(slots),
         "slot": found.slot,
         "ask": found.ask,
         "choices": choices,
@@ -151,23 +155,18 @@ def _slots(settles: Plain) -> Plain:
     return {slot: value for slot, value in settles.items() if slot not in {"topic", "wall", "said", "way"}}
 
 
-def _doubt(doubt: Doubt, done: Turn) -> Plain:
+def _doubt(doubt: Doubt, done: Turn, force: Plain) -> Plain:
     topic = done.topics[0][0] if done.topics else None
-    of_wall = {wall.label: wall.slots for wall in done.heard.walls if wall.label is not None}
-    choices = [
-        {
-            "label": label,
-            "reading": contract(
-                {**done.slots, **of_wall.get(settles.get("wall", ""), {}), **_slots(settles)}
-            ),
-            "settles": tidy(settles),
-        }
-        for label, settles in doubt.choices
-    ]
+    of_wall = {wall.label: tidy(wall.slots) for wall in done.heard.walls if wall.label is not None}
+    choices = []
+    for label, choice in doubt.choices:
+        settles = tidy(choice)
+        reading = {**force, **of_wall.get(settles.get("wall", ""), {}), **_slots(settles)}
+        choices.append({"label": label, "reading": _contract(reading), "settles": settles})
     return {
         "topic": topic,
         "wall": None,
-        "reading": contract(done.slots),
+        "reading": _contract(force),
         "slot": doubt.slot,
         "ask": doubt.ask,
         "choices": choices,
@@ -176,4 +175,4 @@ def _doubt(doubt: Doubt, done: Turn) -> Plain:
 
 
 def _decline(found: Decline, slots: Plain) -> Plain:
-    return {"topic": found.topic, "wall": found.wall, "reading": contract(slots), "why": found.why}
+    return {"topic": found.topic, "wall": found.wall, "reading": _contract(slots), "why": found.why}

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from types import NoneType
 from typing import Any
 
 from knowledge import tape
+from knowledge.questions import Quantity
 
 SAID = {"ft²": "sq ft", "in²": "sq in", "yd²": "sq yd", "ft³": "cu ft", "yd³": "cu yd"}
 BOUND = {"over": "over ", "under": "under ", "about": "about "}
@@ -14,20 +16,28 @@ _FRACTION = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 def tidy(value: Any) -> Any:
     """Whole numbers without '.0', dust of binary fractions swept off; models as plain data."""
     kind = type(value)
-    if kind is str or kind is int or value is None:
+    if kind in _TIDY:
         return value
-    if kind is dict:
-        return {k: v if type(v) is str else tidy(v) for k, v in value.items() if v is not None}
-    if isinstance(value, (str, int)):
-        return value
-    if isinstance(value, float):
-        value = round(value, 6)
-        return int(value) if value == int(value) else value
-    if isinstance(value, dict):
-        return {k: tidy(v) for k, v in value.items() if v is not None}
-    if isinstance(value, (list, tuple)):
-        return [tidy(v) for v in value]
-    return tidy(value.model_dump(exclude_none=True)) if hasattr(value, "model_dump") else value
+    if kind is float:
+        return _swept(value)
+    if kind is Quantity:
+        size = {"value": _swept(value.value), "unit": value.unit}
+        if value.bound is not None:
+            size["bound"] = value.bound
+        return size
+    if kind is list or kind is tuple:
+        return [v if type(v) in _TIDY else tidy(v) for v in value]
+    fields = value if kind is dict else vars(value)
+    return {k: v if type(v) in _TIDY else tidy(v) for k, v in fields.items() if v is not None}
+
+
+_TIDY = frozenset({str, int, bool, NoneType})
+
+
+def _swept(value: float) -> float:
+    value = round(value, 6)
+    whole = int(value)
+    return whole if whole == value else value
 
 
 def number(value: float, digits: int = 3) -> str:

@@ -7,7 +7,6 @@ from collections.abc import Iterable
 from functools import cache, lru_cache
 from typing import Any, NamedTuple
 
-from bot.record import contract
 from bot.speaking.say import phrases
 from bot.talking.state import Choice, Line, Plain, Reply, State
 from knowledge.rulebook import book, regions
@@ -126,7 +125,7 @@ def _entries(record: Plain) -> list[Plain]:
 
 def _reading(reply: Reply) -> Plain:
     entries = _entries(reply.record)
-    found: Plain = entries[0]["reading"] if entries else contract(reply.record["in_force"])
+    found: Plain = entries[0]["reading"] if entries else reply.record["in_force"]
     return found
 
 
