@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bot.following.new_wall import new_wall
 from bot.reading.heard import Heard
 from bot.reading.read import read
@@ -57,7 +59,7 @@ def _whose_rules(state: State, text: str, after: State, reply: Reply) -> tuple[S
         return after, reply
     question = asked({**there, state.region: reply}, state.language)
     if state.region_open == "tell":
-        return after, reply.model_copy(update={"record": {**reply.record, "region_question": question}})
+        return after, replace(reply, record={**reply.record, "region_question": question})
     asking = held(state, reply, question)
     return state.model_copy(
         update={"waits": text, "region_by": "asked", "pending": asking.choices, "before": after.before}

@@ -62,26 +62,20 @@ def _measured(value: float, unit: str) -> str:
 
 def quantity(value: dict[str, Any]) -> str:
     """A quantity or range with its unit, as it was said; feet as feet and inches where a tape shows them."""
-    bound = BOUND.get(value.get("bound", ""), "")
-    if "min" in value:
-        unit = value.get("unit", "")
-        if value["min"] == value["max"]:
-            return f"{_measured(value['min'], unit)} {unit}".strip()
-        return f"{_measured(value['min'], unit)} to {_measured(value['max'], unit)} {unit}".strip()
     unit = value.get("unit", "")
-    marked = (
-        tape.exact(value["value"])
-        if unit == "ft"
-        else tape.exact_inches(value["value"])
-        if unit == "in"
-        else None
-    )
-    if marked is not None and value["value"] > 0:
-        return bound + marked
+    if "min" in value:
+        least, most = _measured(value["min"], unit), _measured(value["max"], unit)
+        return (
+            f"{least} {unit}".strip() if value["min"] == value["max"] else f"{least} to {most} {unit}".strip()
+        )
+    bound, size = BOUND.get(value.get("bound", ""), ""), value["value"]
+    if unit in {"ft", "in"}:
+        marked = tape.exact(size) if unit == "ft" else tape.exact_inches(size)
+        if marked is not None and size > 0:
+            return bound + marked
     mark = "" if unit in {"°C", "°F", "%"} else " "
-    if unit in {"bag", "bucket"} and value["value"] != 1:
-        unit += "s"
-    return f"{bound}{_measured(value['value'], value.get('unit', ''))}{mark}{SAID.get(unit, unit)}".strip()
+    shown = f"{unit}s" if unit in {"bag", "bucket"} and size != 1 else SAID.get(unit, unit)
+    return f"{bound}{_measured(size, unit)}{mark}{shown}".strip()
 
 
 def mix(parts: dict[str, Any]) -> str:

@@ -12,40 +12,46 @@ Plain = dict[str, Any]
 
 def value_text(value: Any, name: str = "", words: Plain | None = None) -> str:
     """Any result value in words."""
+    if isinstance(value, dict):
+        return _parts_text(value, name, words)
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, (int, float)):
         return number(value)
     if isinstance(value, str):
         return value
-    entry = (words or {}).get("entry", {}).get(name)
-    if isinstance(value, dict):
-        if "unit" in value and ("value" in value or "min" in value):
-            return sized(value, way(name))
-        parts_only = all(isinstance(v, (int, float)) for v in value.values())
-        if parts_only and set(value) <= {"cement", "lime", "sand"}:
-            return mix(value)
-        if entry:
-            parts = {k: value_text(v, name) for k, v in value.items()}
-            whole_entry = all("{" + k + "}" not in str(entry) for k in {"mix", "thickness"} - set(parts))
-            return str(entry).format(**parts) if whole_entry else " ".join(parts.values())
-        if "min" in value:
-            return sized(value, way(name))
-        sizes_only = all(isinstance(v, dict) and "unit" in v for v in value.values())
-        if sizes_only and set(value) <= {"length", "width", "height"}:
-            return " × ".join(sized(v) for v in value.values())
-        return ", ".join(f"{k.replace('_', ' ')} {value_text(v)}" for k, v in value.items())
     if isinstance(value, (list, tuple)):
         if value and all(isinstance(v, dict) and "unit" in v and "value" in v for v in value):
             units = {v["unit"] for v in value}
             if len(units) == 1 and not units & {"ft", "in"}:
-                return ", ".join(number(v["value"]) for v in value) + f" {units.pop()}"
-            return ", ".join(sized(v) for v in value)
-        return "; ".join(value_text(v, name, words) for v in value)
+                return ", ".join([number(v["value"]) for v in value]) + f" {units.pop()}"
+            return ", ".join([sized(v) for v in value])
+        return "; ".join([value_text(v, name, words) for v in value])
     return str(value)
 
 
-def result(name: str, value: Any, results: Plain, words: Plain) -> str:
+def _parts_text(value: Plain, name: str, words: Plain | None) -> str:
+    """A size, a range, a mix, or what has parts: by the phrase for such an entry, else by their names."""
+    if "unit" in value and ("value" in value or "min" in value):
+        return sized(value, way(name))
+    if value.keys() <= {"cement", "lime", "sand"} and all(
+        isinstance(v, (int, float)) for v in value.values()
+    ):
+        return mix(value)
+    entry = words.get("entry", {}).get(name) if words else None
+    if entry:
+        parts = {k: value_text(v, name) for k, v in value.items()}
+        whole_entry = all("{" + k + "}" not in str(entry) for k in {"mix", "thickness"} - set(parts))
+        return str(entry).format(**parts) if whole_entry else " ".join(parts.values())
+    if "min" in value:
+        return sized(value, way(name))
+    sizes_only = all(isinstance(v, dict) and "unit" in v for v in value.values())
+    if sizes_only and value.keys() <= {"length", "width", "height"}:
+        return " × ".join([sized(v) for v in value.values()])
+    return ", ".join([f"{k.replace('_', ' ')} {value_text(v)}" for k, v in value.items()])
+
+
+def result(name: str, value: Any, words: Plain) -> str:
     """One result under its phrase; '' where there is nothing to say."""
     phrase = words["result"].get(name)
     by_area = name in {"ties_per_area", "blocks_per_area"}
@@ -56,7 +62,7 @@ def result(name: str, value: Any, results: Plain, words: Plain) -> str:
         if isinstance(value, (int, float)) and not isinstance(value, bool):
             few = "none" if value == 0 else "one" if value == 1 else "many"
             key = few if few in phrase else "many"
-            return str(phrase[key]).format(shown, **{k: value_text(v) for k, v in results.items()})
+            return str(phrase[key]).format(shown)
         return str(phrase.get(str(value), phrase.get("many", "{}"))).format(shown)
     if not shown:
         return ""

@@ -38,7 +38,7 @@ def lines(record: Plain, heard: Heard) -> Said:
         found += _danger(answer)
     many = len(record["answers"]) > 1
     for total in record.get("totals", ()):
-        said = [result(name, total["results"][name], total["results"], words) for name in total["lead"]]
+        said = [result(name, total["results"][name], words) for name in total["lead"]]
         text = _named(total, "; ".join(s for s in said if s))
         found.append(("number", f"{words['turn']['total']} {text}."))
     told: set[str] = set()
@@ -83,7 +83,7 @@ def _answer(answer: Plain, words: Plain, many: bool, told: set[str]) -> Said:
     if answer["topic"] == "wall":
         found += whole(results, words)
     lead = [name for name in answer["lead"] if name not in words["list"] and answer["topic"] != "wall"]
-    said = [result(name, results[name], results, words) for name in lead[:LEADS_SHOWN]]
+    said = [result(name, results[name], words) for name in lead[:LEADS_SHOWN]]
     head = _named(answer, "; ".join(dict.fromkeys(s for s in said if s)))
     if head:
         found.append(("number", f"{label}{head[0].upper() + head[1:]}."))
@@ -122,7 +122,7 @@ def whole(results: Plain, words: Plain) -> Said:
         part = results.get(topic)
         if not isinstance(part, dict):
             continue
-        said = [result(name, part[name], part, words) for name in names if name in part]
+        said = [result(name, part[name], words) for name in names if name in part]
         if "verdict" in part and said:
             said[0] = words["turn"]["named"].format(said[0])
         text = "; ".join(s for s in said if s)

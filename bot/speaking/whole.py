@@ -56,14 +56,14 @@ def topics(results: Plain, language: str = "en") -> list[tuple[str, list[str]]]:
         names = _TOLD.get(topic, ()) if isinstance(own, dict) else ()
         if topic == "joints" and own.get("joint_count") == 0:
             names = ("verdict", "joint_count", "max_spacing")
-        told = [_told(name, own[name], own, words, language) for name in names if name in own]
+        told = [_told(name, own[name], words, language) for name in names if name in own]
         told = [text for text in told if text]
         if told:
             found.append((words["topic"].get(topic, topic), told))
     return found
 
 
-def _told(name: str, value: Any, own: Plain, words: Plain, language: str) -> str:
+def _told(name: str, value: Any, words: Plain, language: str) -> str:
     if value in (0, [], None) and name != "joint_count":
         return ""
     if name == "runs":
@@ -80,7 +80,7 @@ def _told(name: str, value: Any, own: Plain, words: Plain, language: str) -> str
         return f"{lie}, {sized(value['length'])} {words['each']}"
     if name in words["result"]:
         return str(words["result"][name]).format(value_text(value))
-    return result(name, value, own, phrases(language))
+    return result(name, value, phrases(language))
 
 
 def _coat(coat: Plain) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bot.on_site import tell, tell_units
 from bot.reading.heard import Doubt, Heard
 from bot.record import Turn, finish
@@ -50,7 +52,7 @@ def replied(
     for need in record["needs"]:
         for choice in need["choices"]:
             choice.pop("settles")
-    said = tuple(Line(kind=k, text=t) for k, t in lines(record, heard))
+    said = tuple([Line(kind, text) for kind, text in lines(record, heard)])
     corrected = "correct" in heard.marks and bool(state.topics)
     return Reply(outcome=record["outcome"], lines=said, choices=choices, record=record, corrected=corrected)
 
@@ -59,7 +61,7 @@ def in_these_words(reply: Reply, text: str) -> Reply:
     """The reply to a choice: what was read stands in the message before it, and in no place of this one."""
     answers = [{**a, "evidence": {slot: [] for slot in a["evidence"]}} for a in reply.record["answers"]]
     record = {**reply.record, "question": text, "answers": answers, "set_aside": []}
-    return reply.model_copy(update={"record": record})
+    return replace(reply, record=record)
 
 
 def _choice(label: str, settles: Plain) -> Choice:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from pydantic import BaseModel, ConfigDict
 
@@ -11,9 +11,6 @@ from knowledge.questions import Units
 
 Plain = dict[str, Any]
 Topics = list[tuple[str, tuple[str, ...]]]  # a topic and the wishes within it
-Kind = Literal[
-    "danger", "number", "read", "assumed", "rule", "caution", "ask", "note", "care", "further", "working"
-]
 
 
 class Choice(BaseModel):
@@ -64,22 +61,19 @@ class State(BaseModel):
     before: State | None = None
 
 
-class Line(BaseModel):
+class Line(NamedTuple):
     """One block of a reply, in plain words."""
 
-    model_config = ConfigDict(frozen=True)
-
-    kind: Kind
+    kind: str  # danger, number, read, assumed, rule, caution, ask, note, care, further or working
     text: str
 
 
-class Reply(BaseModel):
+@dataclass(frozen=True)
+class Reply:
     """What goes back. `record` is the machine-readable answer."""
-
-    model_config = ConfigDict(frozen=True)
 
     outcome: str
     lines: tuple[Line, ...]
-    choices: tuple[Choice, ...] = ()
     record: Plain
+    choices: tuple[Choice, ...] = ()
     corrected: bool = False  # what was answered before is put right by it
