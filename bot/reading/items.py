@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import lru_cache
 
@@ -69,6 +70,10 @@ class Item:
     cues: frozenset[str] = field(default=frozenset(), repr=False)  # the cues that it is a word of
     _heads: dict[Tag, Tag] = field(init=False, repr=False, compare=False)
     _of: tuple[Tag, ...] | None = field(default=None, init=False, repr=False, compare=False)
+
+    def heads(self) -> Iterable[Tag]:
+        """The beginnings of all its tags."""
+        return _by_head(self.tags)
 
     def tag(self, *head: str) -> Tag | None:
         """The first tag that begins so."""

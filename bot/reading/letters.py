@@ -53,18 +53,21 @@ def fold(text: str) -> str:
     return lowered.translate(_FOLD).replace("-and-a-", " and a ").replace("-and-", " and ")
 
 
-def tokens(text: str) -> list[Token]:
-    """All tokens, blanks among them."""
-    folded = fold(text)
+def tokens(folded: str) -> list[Token]:
+    """The tokens of a folded text, without the blanks."""
     found = []
     spaced = True
     for match in _TOKEN.finditer(folded):
-        kind = match.lastgroup or "mark"
-        found.append(Token(kind, match.group(), match.start(), match.end(), spaced))
-        spaced = kind == "space"
+        kind = match.lastgroup
+        if kind == "space":
+            spaced = True
+            continue
+        start, end = match.span()
+        found.append(Token(kind or "mark", folded[start:end], start, end, spaced))
+        spaced = False
     return found
 
 
 def solid(text: str) -> list[Token]:
-    """The tokens without the blanks."""
-    return [token for token in tokens(text) if token.kind != "space"]
+    """The tokens of a text."""
+    return tokens(fold(text))

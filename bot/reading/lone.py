@@ -29,7 +29,7 @@ def find_lone(scene: Scene) -> Measure | None:
     behind = scene.at(i + 1)
     if behind is not None and (behind.says("walls.elsewhere_behind") or _called(item, behind)):
         return None
-    if scene.heard.topics and any(x.tagged("noun", "wall") for x in scene.items):
+    if scene.heard.topics and scene.tagged("noun", "wall"):
         return None
     return item.size
 

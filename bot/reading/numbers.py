@@ -23,6 +23,8 @@ _TIMES = {"hundred": 1e2, "thousand": 1e3, "million": 1e6, **_LAKH}
 WORDS = frozenset({*_ONES, *_TENS, *_TIMES, "half", "quarter", "dozen", "couple"})
 
 
+_BEGINS = frozenset({*_ONES, *_TENS, *_PARTS_OF, "half", "quarter", "dozen", "couple", "hundred", "thousand"})
+
 LONGEST = 12  # digits and marks of the longest number that anybody means
 
 
@@ -173,6 +175,8 @@ def _and_part(t: list[Token], j: int) -> tuple[float, int] | None:
 def spelt(t: list[Token], i: int) -> Number | None:
     """A number in words: 'seven point two', 'three and a half', 'nine hundred', 'two hundred and fifteen'."""
     word = t[i].text
+    if word not in _BEGINS:
+        return None
     if word in {"half", "quarter"}:
         end = i + 1
         return Number((_PART[word],), i, end, decimal=True, spelt=True)

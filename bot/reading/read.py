@@ -51,6 +51,7 @@ def read(
         return heard
     know_classes(scene)
     take_lots(scene)
+    scene.renew()
     off = never_answered(items)
     scene.in_force = topics
     take_turns(scene)
@@ -124,7 +125,7 @@ def _fill(scene: Scene) -> None:
 
 def _with_reinforcement(scene: Scene) -> bool:
     """'and with bed reinforcement?': said of the wall whose joints are asked."""
-    if any(x.tagged("ask", "quantity") for x in scene.items):
+    if scene.tagged("ask", "quantity"):
         return False
     begins = scene.words.cue["joints.with_begins"]
     return any(x.says("joints.with_reinforcement") or x.low.startswith(begins) for x in scene.items[:6])
@@ -132,20 +133,16 @@ def _with_reinforcement(scene: Scene) -> bool:
 
 def _marks(scene: Scene) -> set[str]:
     """Turns of speech for the conversation."""
-    marks = {tag[1] for x in scene.items for tag in x.tags if tag[0] == "connect" and tag[1] in CARRIED_ON}
-    marks |= {
-        f"by {name.partition('.')[2]}"
-        for item in scene.items
-        for name in scene.words.names(item.low)
-        if name.startswith("relative.")
-    }
+    marks = {way for way in CARRIED_ON if scene.tagged("connect", way)}
+    marks |= {f"by {cue.partition('.')[2]}" for cue in scene.cues if cue.startswith("relative.")}
     ends = scene.heard.slots.get("ends")
     if (
         ends
         and None in ends
+        and scene.tagged("side", "one")
         and any(x.tagged("side", "one") and len(x.low) > len("one") for x in scene.items)
     ):
         marks.add("one end")
     sides = ("from_left", "from_right")
-    marks |= {f"by {side}" for side in sides for x in scene.items if x.tagged("dim", side)}
-    return marks | {"wall"} if any(x.tagged("noun", "wall") for x in scene.items) else marks
+    marks |= {f"by {side}" for side in sides if scene.tagged("dim", side)}
+    return marks | {"wall"} if scene.tagged("noun", "wall") else marks

@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import Any
 
 from bot.reading.heard import Doubt, Heard
-from bot.reading.items import Item, Measure
+from bot.reading.items import Item, Measure, Tag
 from bot.reading.words import Words
 from knowledge.region import Region
 from knowledge.units import UnitFault, convert
@@ -64,6 +64,30 @@ class Scene:
         for size in sizes:
             if size.unit == "°C" and size.lent:  # 'degrees' alone: those of the region
                 size.unit = self.degrees
+
+    # --- the whole message ---------------------------------------------------------------------------------
+
+    @cached_property
+    def _heads(self) -> frozenset[Tag]:
+        return frozenset().union(*(item.heads() for item in self.items))
+
+    @cached_property
+    def cues(self) -> frozenset[str]:
+        """The cues that any item is a word of."""
+        return frozenset().union(*(item.cues for item in self.items))
+
+    def tagged(self, *head: str) -> bool:
+        """Whether any item has a tag that begins so."""
+        return head in self._heads
+
+    def says(self, cue: str) -> bool:
+        """Whether any item is, whole, one of the words of a cue."""
+        return cue in self.cues
+
+    def renew(self) -> None:
+        """The items have changed: what was gathered from them is gathered anew."""
+        for name in ("_heads", "cues", "nouns", "told"):
+            self.__dict__.pop(name, None)
 
     # --- neighbours ----------------------------------------------------------------------------------------
 

@@ -51,11 +51,7 @@ def _where(scene: Scene, item: Item) -> None:
 def _no_cement(scene: Scene) -> None:
     """Cement was named and no part of it was read."""
     mix = scene.heard.slots.get("mix")
-    if (
-        isinstance(mix, dict)
-        and not mix.get("cement")
-        and any(x.tagged("noun", "cement") for x in scene.items)
-    ):
+    if isinstance(mix, dict) and not mix.get("cement") and scene.tagged("noun", "cement"):
         scene.doubt("mix", "How many parts of cement, lime and sand?", [])
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
@@ -20,7 +19,8 @@ NEAR_FROM = 75  # likeness of a word that could be meant for one of ours
 REPAIR_FROM, SHORT_FROM, REPAIR_AHEAD, REPAIR_LETTERS, UNIT_LETTERS = 80, 84, 5, 4, 5
 Shape = tuple[str, ...]
 # By the first word, then by how many words, the longest first: a message is looked up, not searched.
-Phrases = dict[str, dict[int, dict[Shape, tuple[Tag, ...]]]]
+ByLength = dict[int, dict[Shape, tuple[Tag, ...]]]
+Phrases = dict[str, ByLength]
 
 
 @dataclass
@@ -66,11 +66,23 @@ class Words:
 
     def phrase(self, t: list[Token], i: int) -> tuple[int, tuple[Tag, ...]] | None:
         """The longest phrase at token i: (index after it, tags)."""
-        return next(_begun(self.phrases, t, i), None) if t[i].text in self.phrases else None
+        by_length = self.phrases.get(t[i].text)
+        if by_length is None:
+            return None
+        ahead = _ahead(by_length, t, i)
+        for n, shapes in by_length.items():
+            tags = shapes.get(ahead[:n])
+            if tags is not None:
+                return i + n, tags
+        return None
 
     def wish(self, t: list[Token], i: int) -> list[tuple[int, tuple[Tag, ...]]]:
         """Every wish that begins at token i, the longest first, as phrase has it. Wishes lie over phrases."""
-        return list(_begun(self.wishes, t, i)) if t[i].text in self.wishes else []
+        by_length = self.wishes.get(t[i].text)
+        if by_length is None:
+            return []
+        ahead = _ahead(by_length, t, i)
+        return [(i + n, shapes[ahead[:n]]) for n, shapes in by_length.items() if ahead[:n] in shapes]
 
     def unit(self, t: list[Token], i: int) -> tuple[str, int] | None:
         """The longest unit at token i: (unit, index after it)."""
@@ -95,6 +107,10 @@ class Words:
         """Whether a word is one of a cue."""
         return cue in self.cues.get(text, NONE)
 
+    def starts(self, *cues: str) -> frozenset[str]:
+        """The words, and their first words, of these cues."""
+        return _starts(self.folder, cues)
+
     def strange(self, word: str) -> bool:
         """Whether a word is neither of ours nor an ordinary one."""
         unknown = word.isalpha() and len(word) >= REPAIR_LETTERS
@@ -117,14 +133,9 @@ class Words:
         return _repair(self, word)
 
 
-def _begun(phrases: Phrases, t: list[Token], i: int) -> Iterator[tuple[int, tuple[Tag, ...]]]:
-    """What begins at token i, a word that begins something, the longest first: (index after it, tags)."""
-    by_length = phrases[t[i].text]
-    ahead = tuple([token.text for token in t[i : i + next(iter(by_length))]])
-    for n, shapes in by_length.items():
-        tags = shapes.get(ahead[:n])
-        if tags is not None:
-            yield i + n, tags
+def _ahead(by_length: ByLength, t: list[Token], i: int) -> Shape:
+    """The words from token i on, as many as the longest of these phrases has."""
+    return tuple([token.text for token in t[i : i + next(iter(by_length))]])
 
 
 @cache
@@ -132,6 +143,12 @@ def _known(folder: Path) -> frozenset[str]:
     """Ordinary words that are never repaired."""
     lines = (folder / "known.txt").read_text(encoding="utf-8").splitlines()
     return frozenset(line for line in lines if line and not line.startswith("#"))
+
+
+@cache
+def _starts(folder: Path, cues: tuple[str, ...]) -> frozenset[str]:
+    said = read_cues(folder)[0]
+    return frozenset(start for cue in cues for words in said[cue] for start in (words, words.split()[0]))
 
 
 _REPAIRS: dict[tuple[Path, str], str | None] = {}

@@ -35,6 +35,8 @@ class _Entry:
 
 def in_a_row(scene: Scene) -> list[Part] | None:
     """'3 walls 4 m, 5 m and 6 m', '2 no. 4.5 m walls and 1 no. 6 m wall': a part for each length."""
+    if sum(x.kind == "measure" for x in scene.items) < 2:
+        return None
     for i in range(len(scene.items)):
         entries = _entries(scene, i)
         if len(entries) < 2:

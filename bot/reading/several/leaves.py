@@ -12,6 +12,8 @@ from bot.reading.scene import Scene
 def _named_leaves(scene: Scene) -> bool:
     """'inner leaf on 1:1:6, outer leaf brick on 1:½:4½': each leaf has what stands behind its name."""
     heard, items = scene.heard, scene.items
+    if not scene.tagged("slot", "leaf"):
+        return False
     names = [(i, x.tag("slot")) for i, x in enumerate(items) if _leaf(x) is not None]
     leaves = [_leaf(items[i]) for i, _ in names]
     if sorted(str(leaf) for leaf in leaves) != ["inner", "outer"] or not {"joints", "mortar"} & set(
@@ -61,7 +63,7 @@ def _named_leaves(scene: Scene) -> bool:
 def _for_each(scene: Scene) -> bool:
     """'the mix for each', and not 'the same for both'."""
     items = scene.items
-    return any(x.says("walls.for_each") for x in items) and not any(x.says("walls.same") for x in items)
+    return scene.says("walls.for_each") and not scene.says("walls.same")
 
 
 def _leaf(item: Item) -> str | None:
@@ -87,7 +89,7 @@ def take_leaves(scene: Scene) -> None:
     if (mixes and len(mixes) != 2) or (
         not mixes
         and scene.topics == ["mortar"]
-        and any(x.tagged("slot", "leaf", "cavity") for x in scene.items)
+        and scene.tagged("slot", "leaf", "cavity")
         and not _for_each(scene)
     ):
         return
@@ -110,6 +112,6 @@ def take_leaves(scene: Scene) -> None:
         walls.append(Wall(leaf, slots, {**heard.evidence, "block": [two[material]]}))
     heard.walls = walls
     heard.slots.pop("leaf", None)
-    if any(x.says("walls.side_of_wall") for x in scene.items):
+    if scene.says("walls.side_of_wall"):
         heard.slots.pop("place", None)
     heard.slots["leaf"] = "cavity"

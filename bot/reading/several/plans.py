@@ -15,7 +15,7 @@ def take_total(scene: Scene) -> None:
     together = any(
         x.says("walls.in_total") and not _of_openings(scene, i) for i, x in enumerate(scene.items)
     ) and not _total_is_asked(scene)
-    if together and slots.get("walls", 1) > 1 and not any(x.says("walls.each") for x in scene.items):
+    if together and slots.get("walls", 1) > 1 and not scene.says("walls.each"):
         slots.pop("walls")
         start, end = heard.evidence.pop("walls", [(0, 0)])[0]
         why = "the length was given for all walls together"

@@ -42,7 +42,7 @@ def _each_coat(scene: Scene) -> None:
         )
         if not counted or not of or near is None or not near.says("coats.many"):
             continue
-        if any(x.says("coats.in_all") for x in scene.items):
+        if scene.says("coats.in_all"):
             return
         n = int(item.size.value)
         all_of_it = {**thick, "value": round(thick["value"] * n, 6)}
@@ -78,13 +78,13 @@ def _by_the_course(scene: Scene) -> None:
 def _gable(scene: Scene) -> None:
     """'gable 8 x 3': the triangle over the eaves, or a wall that goes straight up?"""
     slots = scene.heard.slots
-    peak = any(x.says("shape.to_the_peak") for x in scene.items)
+    peak = scene.says("shape.to_the_peak")
     if "shape" in slots or not {"length", "height"} <= set(slots) or not AMOUNTS & set(scene.topics):
         return
     gable = next(
         (x for x in scene.items if x.says("shape.gable_alone") or (peak and x.says("shape.gable"))), None
     )
-    if gable is None or (not peak and any(x.says("shape.upright") for x in scene.items)):
+    if gable is None or (not peak and scene.says("shape.upright")):
         return
     if peak:
         slots["shape"] = "triangle"
@@ -113,10 +113,13 @@ def _share_of_it(scene: Scene) -> None:
 def _already_laid(scene: Scene) -> None:
     """'done 5 courses of a 6 x 2.4 wall, how many more': the courses are no height."""
     slots = scene.heard.slots
-    if {"courses", "height"} <= set(slots) and any(x.says("block.done") for x in scene.items):
+    if {"courses", "height"} <= set(slots) and scene.says("block.done"):
         ask = f"Are {slots['courses']} courses laid already? Then send the height that is left to build."
         scene.doubt("height", ask, [])
         slots.pop("courses")
+
+
+TIMES = {"times.half": 0.5, "times.twice": 2.0}
 
 
 def _part_or_times(scene: Scene) -> None:
@@ -124,12 +127,15 @@ def _part_or_times(scene: Scene) -> None:
     length = scene.heard.slots.get("length")
     if length is None:
         return
+    starts = scene.words.starts(*TIMES)
+    if not any(item.low in starts for item in scene.items):
+        return
     for i, item in enumerate(scene.items):
         words = " ".join(x.low for x in scene.items[i : i + 2])
         told = next(
             (
                 t
-                for name, t in (("times.half", 0.5), ("times.twice", 2.0))
+                for name, t in TIMES.items()
                 if item.says(name) or scene.words.says(words, name)
             ),
             None,
@@ -181,9 +187,11 @@ def _one_joint(scene: Scene, item: Item) -> bool:
 def _joint_in_the_middle(scene: Scene) -> None:
     """'one joint in the middle': at half the length."""
     slots, evidence = scene.heard.slots, scene.heard.evidence
-    middle = next((x for x in scene.items if x.says("openings.middle") or x.tagged("middle")), None)
     length = slots.get("length")
-    if middle is None or "joints" not in scene.topics or "joint_at" in slots or "openings" in slots:
+    if "joints" not in scene.topics or "joint_at" in slots or "openings" in slots:
+        return
+    middle = next((x for x in scene.items if x.says("openings.middle") or x.tagged("middle")), None)
+    if middle is None:
         return
     if length is None or not any(_one_joint(scene, x) for x in scene.items):
         return

@@ -58,7 +58,7 @@ def _amount(at: Beside, near: Item) -> bool:
 
 def _hollow(scene: Scene) -> bool:
     """Whether a cavity wall is spoken of."""
-    return "ties" in scene.topics or any(x.tagged("slot", "leaf", "cavity") for x in scene.items)
+    return "ties" in scene.topics or scene.tagged("slot", "leaf", "cavity")
 
 
 def _joint(at: Beside, near: Item) -> bool:

@@ -98,7 +98,7 @@ def _thickness(scene: Scene, item: Item, near: Item, thick: bool) -> bool:
     if thick or (size.decimal and size.value < 0.5):
         found = candidates(scene, size, "unit")
         if len(found) == 1:
-            courses = any(x.tagged("wants", "blocks", "course_count") for x in scene.items)
+            courses = scene.tagged("wants", "blocks", "course_count")
             tall = courses and near.says("block.block_or_brick")
             put(scene, "block", "height" if tall else "thickness", found[0], item)
             return True

@@ -62,17 +62,10 @@ def by_unit(scene: Scene, i: int, item: Item) -> None:
     elif what == VOLUME:
         bucket = noun_at(scene, i, "bucket")
         if bucket or (
-            unit == "l"
-            and "mortar" in topics
-            and size.value <= 30
-            and any(x.tagged("noun", "bucket") for x in scene.items)
+            unit == "l" and "mortar" in topics and size.value <= 30 and scene.tagged("noun", "bucket")
         ):
             scene.claim("bucket_size", plain(size, unit), item)
-        elif (
-            (unit == "l" and size.value > 40)
-            or unit != "l"
-            or any(x.tagged("noun", "mortar") for x in scene.items)
-        ):
+        elif (unit == "l" and size.value > 40) or unit != "l" or scene.tagged("noun", "mortar"):
             scene.claim("mortar_volume", plain(size, unit), item)
         else:
             scene.aside(item, "a volume that no slot of the wall takes")
@@ -101,8 +94,8 @@ def _of_opening(scene: Scene, item: Item) -> None:
 
 def _of_either(scene: Scene) -> bool:
     """Whether masonry is spoken of and no mortar: a volume in cubic metres may be of either."""
-    walled = any(x.tagged("noun", "wall") or x.tagged("noun", "block") for x in scene.items)
-    return walled and not any(x.tagged("noun", "mortar") for x in scene.items)
+    walled = scene.tagged("noun", "wall") or scene.tagged("noun", "block")
+    return walled and not scene.tagged("noun", "mortar")
 
 
 def _of_wall(scene: Scene, i: int) -> bool:
@@ -124,16 +117,12 @@ def _mass(scene: Scene, i: int, item: Item) -> None:
             counted_of(scene, i - 1, scene.right(i) or i, "bags", before)
     elif noun_at(scene, i, "block", over="over.kind_of_block") or "safety" in scene.topics:
         put(scene, "block", "mass", plain(size, size.unit), item)
-    elif (
-        "bearing" in scene.topics
-        or noun_at(scene, i, "load")
-        or any(x.tagged("noun", "load") for x in scene.items)
-    ):
+    elif "bearing" in scene.topics or noun_at(scene, i, "load") or scene.tagged("noun", "load"):
         scene.claim("load", plain(size, size.unit), item)
     elif noun_at(scene, i, "sand", "cement", "lime"):
         of = next(o for o in OF if scene.items[scene.right(i) or i].tagged("noun", o))
         scene.aside(item, f"a mass of {of}; I gauge by bags, buckets or parts")
-    elif any(x.tagged("noun", "bag") for x in scene.items):
+    elif scene.tagged("noun", "bag"):
         scene.claim("bag_size", plain(size, size.unit), item)
 
 

@@ -16,9 +16,9 @@ def take_coats(scene: Scene) -> None:
         return
     beside = [(i, x) for i, x in enumerate(scene.items) if len(_thick(scene, x)) == 1]
     coats = [x for i, x in beside if _by_a_coat(scene, i)]
-    if len(coats) < 2 and any(x.says("coats.many") or x.says("coats.two") for x in scene.items):
+    if len(coats) < 2 and (scene.says("coats.many") or scene.says("coats.two")):
         coats = [x for _, x in beside if x.size.unit]
-    if len(coats) < 2 or len(coats) > 4 or any(x.says("coats.each") for x in scene.items):
+    if len(coats) < 2 or len(coats) > 4 or scene.says("coats.each"):
         return
     each = [_thick(scene, x)[0] for x in coats]
     unit = each[0]["unit"]

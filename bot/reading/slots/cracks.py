@@ -39,7 +39,7 @@ def _word_of_crack(scene: Scene, i: int, item: Item, word: str) -> list[tuple[st
         noun = item.tagged("noun", "opening") and word == item.low  # 'a crack in the opening'
         return [] if noun else [("growing", not denied)]
     if "crack.moving" in names and not scene.negated(i):
-        cracked = any(x.says("crack.crack") for x in scene.items)
+        cracked = scene.says("crack.crack")
         return [("growing" if cracked else "leaning", True)]
     if "crack.steady" in names:
         return [("growing", False)]

@@ -178,11 +178,7 @@ def set_dimension(scene: Scene, item: Item, dim: str, word_at: int) -> None:
     if item.kind == "range":
         ranged(scene, item, "length" if dim == "width" else dim)
         return
-    if (
-        dim == "length"
-        and scene.topics == ["crack"]
-        and not any(x.tagged("noun", "wall") for x in scene.items)
-    ):
+    if dim == "length" and scene.topics == ["crack"] and not scene.tagged("noun", "wall"):
         scene.aside(item, "how long the crack is")
         return
     size = item.size

@@ -18,7 +18,7 @@ def by_joint(scene: Scene) -> None:
     items = scene.items
     _joints_from(scene)
     for i, item in enumerate(items):
-        it = item.says("joints.it") and not any(x.tagged("noun", "joint") for x in items)
+        it = item.says("joints.it") and not scene.tagged("noun", "joint")
         if not (item.tagged("noun", "joint") or item.tagged("topic", "joints") or it):
             continue
         if "joint_at" in scene.heard.slots:

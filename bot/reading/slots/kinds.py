@@ -20,7 +20,7 @@ def take_kinds(scene: Scene) -> None:
     _faces(scene)
     take_ends(scene)
     take_crack(scene)
-    for i, item in enumerate(scene.items):
+    for i, item in enumerate(scene.items if scene.tagged("topic", "render") else ()):
         if item.tagged("topic", "render") and scene.negated(i):
             scene.heard.negated.append(("finish", "plaster" if "plaster" in item.low else "render"))
 
@@ -120,7 +120,7 @@ def _flag(scene: Scene, slot: str) -> None:
 
 
 def _faces(scene: Scene) -> None:
-    near_ends = any(x.tagged("slot", "ends") for x in scene.items)
+    near_ends = scene.tagged("slot", "ends")
     for _, item, value in scene.told.get("faces", []):
         if (
             near_ends

@@ -10,8 +10,8 @@ from bot.reading.slots.senses import has_outer
 
 def take_materials(scene: Scene) -> None:
     """Lightweight, dense, brick: two of them are a cavity wall or two questions."""
-    flat = next((x for x in scene.items if x.tagged("laid")), None)
-    if flat is not None:
+    if scene.tagged("laid"):
+        flat = next(x for x in scene.items if x.tagged("laid"))
         put(scene, "block", "laid", "flat", flat)
     found: dict[str, Item] = {}
     for i, item, value in scene.told.get("material", []):

@@ -16,16 +16,18 @@ def take_mixes(scene: Scene) -> None:
     take_classes(scene)
 
 
+OF_MIXES = (
+    ("topic", "mortar"),
+    ("topic", "render"),
+    *(("noun", thing) for thing in (*PARTS, "mortar", "coat")),
+    ("slot", "place"),
+    ("wants", "mortar", "verdict"),
+)
+
+
 def _talk_of_mixes(scene: Scene) -> bool:
     """Whether the message is about mortar or render at all."""
-    return any(
-        item.tagged("topic", "mortar")
-        or item.tagged("topic", "render")
-        or any(item.tagged("noun", p) for p in (*PARTS, "mortar", "coat"))
-        or item.tagged("slot", "place")
-        or item.tagged("wants", "mortar", "verdict")
-        for item in scene.items
-    )
+    return any(scene.tagged(*head) for head in OF_MIXES)
 
 
 def convention(values: list[float]) -> dict[str, float] | None:
@@ -47,9 +49,10 @@ def convention(values: list[float]) -> dict[str, float] | None:
 
 def bare_three(scene: Scene) -> None:
     """'1 1 6 on the inside': three bare numbers in a row, in talk of mixes."""
-    if "mix" in scene.heard.slots or not _talk_of_mixes(scene):
-        return
     items = scene.items
+    few = sum(x.kind == "measure" for x in items) < 3
+    if few or "mix" in scene.heard.slots or not _talk_of_mixes(scene):
+        return
     for i in range(len(items) - 2):
         three = items[i : i + 3]
         if all(

@@ -9,6 +9,8 @@ from bot.reading.scene import Scene
 def take_named(scene: Scene) -> None:
     """'6 sand 1 lime 1 cement', '1 cement 5 sand half lime', '5 of sand to 1 of cement'."""
     items = scene.items
+    if scene.nouns.isdisjoint(PARTS):
+        return
     parts: dict[str, float] = {}
     used: list[Item] = []
     if _prefixed(scene, parts, used):

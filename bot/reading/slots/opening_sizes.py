@@ -13,7 +13,7 @@ KINDS = ("window", "door", "opening")
 
 def kind_of(item: Item | None) -> str | None:
     """window, door or opening, where the item names one."""
-    if item is None or item.used:
+    if item is None or item.used or not item.tagged("noun"):
         return None
     return next((k for k in KINDS if item.tagged("noun", k)), None)
 

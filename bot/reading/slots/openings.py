@@ -9,7 +9,7 @@ from bot.reading.scene import Scene
 from bot.reading.slots.opening_edges import reckon_edge
 from bot.reading.slots.opening_lists import further_places, further_sizes
 from bot.reading.slots.opening_order import turn_about
-from bot.reading.slots.opening_sizes import kind_of
+from bot.reading.slots.opening_sizes import KINDS, kind_of
 from bot.reading.slots.openings_before import sizes_before
 from bot.reading.slots.openings_behind import sizes_behind
 
@@ -20,6 +20,8 @@ def take_openings(scene: Scene) -> None:
     sources: list[Item] = []
     denied = False
     if scene.topics and set(scene.topics) <= {"crack", "safety", "weather", "bearing"}:
+        return
+    if scene.nouns.isdisjoint(KINDS):
         return
     noun_at = [i for i, item in enumerate(scene.items) if kind_of(item)]
     scene.owners = turn_about(scene) if len(noun_at) > 1 else {}

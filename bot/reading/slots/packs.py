@@ -68,7 +68,7 @@ def take_packs(scene: Scene) -> None:
         scene.claim("pack_size", int(per.size.value), per)
         if packs is not None:
             scene.claim("block_count", int(packs.size.value * per.size.value), packs, per)
-    elif packs is not None and ("blocks" in scene.topics or any(x.tagged("noun", "pack") for x in items)):
+    elif packs is not None and ("blocks" in scene.topics or scene.tagged("noun", "pack")):
         scene.aside(packs, "packs, but not how many to a pack")
 
 

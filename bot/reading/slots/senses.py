@@ -45,14 +45,14 @@ def is_triangle(scene: Scene, item: Item) -> bool:
     """A gable is a triangle where amounts are asked and nothing says it has an eaves height."""
     if item.tagged("slot", "place") and item.low == "gable end":
         return False
-    return bool(any(x.says("shape.triangle") for x in scene.items))
+    return bool(scene.says("shape.triangle"))
 
 
 def said_used(scene: Scene, i: int) -> bool:
     """'6:1 with plasticiser' says it; 'do I need plasticiser' asks it."""
     if scene.negated(i):
         return True
-    if "mix" in scene.heard.slots and not any(x.says("plasticiser.asked") for x in scene.items):
+    if "mix" in scene.heard.slots and not scene.says("plasticiser.asked"):
         return True
     item, before, two = scene.items[i], scene.at(i - 1), scene.at(i - 2)
     if item.says("plasticiser.said"):
@@ -63,4 +63,4 @@ def said_used(scene: Scene, i: int) -> bool:
 
 def has_outer(scene: Scene) -> bool:
     """Whether an outer leaf or a cavity is spoken of."""
-    return any(x.tagged("slot", "leaf", "outer") or x.tagged("slot", "leaf", "cavity") for x in scene.items)
+    return scene.tagged("slot", "leaf", "outer") or scene.tagged("slot", "leaf", "cavity")

@@ -58,9 +58,7 @@ def ranged(scene: Scene, item: Item, slot: str) -> None:
     if scene.topics == ["mortar"] and all(not s.unit for s in item.sizes):
         scene.doubt("mix", f"Is {item.text} a mix? Which part is cement, which sand?", [], item)
         return
-    if any(x.says("range.changed") for x in scene.items) and all(
-        len(candidates(scene, s, "wall")) == 1 for s in item.sizes
-    ):
+    if scene.says("range.changed") and all(len(candidates(scene, s, "wall")) == 1 for s in item.sizes):
         scene.aside(Item("measure", item.text, item.start, item.end), "the old value; the new one counts")
         scene.claim(slot, candidates(scene, item.sizes[1], "wall")[0], item)
         return

@@ -35,8 +35,8 @@ def take_typed(scene: Scene) -> None:
             scene.aside(item, "a share of nothing asked about")
         else:
             by_noun(scene, i, item)
-    none = next((x for x in scene.items if x.says("waste.none")), None)
-    if none is not None and "waste" not in scene.heard.slots:
+    if scene.says("waste.none") and "waste" not in scene.heard.slots:
+        none = next(x for x in scene.items if x.says("waste.none"))
         scene.claim("waste", {"value": 0, "unit": "%"}, none)
     _per_bag(scene)
     _in_hand(scene)
@@ -62,9 +62,7 @@ def _per_bag(scene: Scene) -> None:
     if "bags" in scene.heard.slots or not ({"mortar", "render"} & set(scene.topics)):
         return
     found = ONE_BAG.search(scene.heard.text)
-    if found and (
-        "mix" in scene.heard.slots or any(x.tagged("wants", "mortar", "batch") for x in scene.items)
-    ):
+    if found and ("mix" in scene.heard.slots or scene.tagged("wants", "mortar", "batch")):
         scene.heard.slots["bags"] = {"count": 1.0, "of": "cement"}
         scene.heard.evidence["bags"] = [found.span()]
 
@@ -87,9 +85,11 @@ def _in_hand(scene: Scene) -> None:
 
 def _thin(scene: Scene) -> None:
     """'thin joint' without a number is taken as the region's thin joint, and said."""
-    item = next((x for x in scene.items if x.tagged("slot", "joint_thickness")), None)
-    if item is None or "joint_thickness" in scene.heard.slots or scene.region.thin_joint is None:
+    if "joint_thickness" not in scene.told or "joint_thickness" in scene.heard.slots:
         return
+    if scene.region.thin_joint is None:
+        return
+    item = scene.told["joint_thickness"][0][1]
     thin = dict(scene.region.thin_joint)
     scene.claim("joint_thickness", thin, item)
     scene.assume("joint_thickness", dict(thin), f"'{item.text}' was taken as {show(thin)} joints.")

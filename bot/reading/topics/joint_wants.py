@@ -14,7 +14,7 @@ LONG_QUESTION, LONGER_QUESTION = 5, 7  # items
 def joint_wants(scene: Scene, wants: list[str]) -> list[str]:
     """Wishes about joints in force."""
     slots = scene.heard.slots
-    quantity = any(x.tagged("ask", "quantity") for x in scene.items)
+    quantity = scene.tagged("ask", "quantity")
     particular = [w for w in wants if w not in GENERAL]
     if {"max_spacing", "end_panel_max"} <= set(particular):
         particular.remove("max_spacing")
@@ -37,7 +37,7 @@ def joint_wants(scene: Scene, wants: list[str]) -> list[str]:
 
 def _own_wall(scene: Scene) -> bool:
     """'my wall', 'the back wall': a wall that stands, whose length was not said."""
-    if {"joint_at", "joint_count"} & set(scene.heard.slots) or any(x.says("walls.mine") for x in scene.items):
+    if {"joint_at", "joint_count"} & set(scene.heard.slots) or scene.says("walls.mine"):
         return True
     for i, item in enumerate(scene.items):
         before = scene.at(i - 1)
@@ -52,7 +52,7 @@ def _rule_asked(scene: Scene, wants: list[str]) -> bool:
     told = any(slot in scene.heard.slots for slot in (*TOLD, "bed_reinforcement")) or any(
         x.tagged("slot", slot) for x in items for slot in (*TOLD, "material")
     )
-    needed = any(x.tagged("wants", "joints", "joint_count") for x in items)
+    needed = scene.tagged("wants", "joints", "joint_count")
     begun = items[0].tagged("ask") or any(x.tagged("ask", "can") for x in items[:3])
     asking = begun and len(items) >= LONG_QUESTION
     return (told and needed) or (asking and (not needed or len(items) >= LONGER_QUESTION)) or "why" in wants

@@ -14,31 +14,26 @@ def mortar_wants(scene: Scene, wants: list[str]) -> list[str]:
     """Wishes about mortar in force."""
     slots = scene.heard.slots
     items = scene.items
-    quantity = any(x.tagged("ask", "quantity") for x in items)
+    quantity = scene.tagged("ask", "quantity")
     gauged = "bags" in slots or "buckets" in slots
     given = "mix" in slots or "mortar_class" in slots
     if "life" in wants and {"mixing_time", "mixing_order"} & set(wants):
         wants.remove("life")
     if "batch" in wants and gauged:
         wants = ["batch"]
-    if "bags" in slots and any(x.tagged("noun", "bucket") for x in items):
+    if "bags" in slots and scene.tagged("noun", "bucket"):
         return ["batch_buckets", "batch"]
     if gauged and quantity and not any(slot in slots for slot in SIZED):
         wants = ["batch", *(w for w in wants if w != "batch")]
     if "verdict" in wants and not given and len(wants) > 1:
         wants = [w for w in wants if w != "verdict"]
-    if wants == ["verdict"] and not given and any(x.tagged("ask", "what") for x in items):
+    if wants == ["verdict"] and not given and scene.tagged("ask", "what"):
         wants = ["mix"]
     sized = gauged or any(slot in slots for slot in (*SIZED, "height"))
-    if (
-        AMOUNTS & set(wants)
-        and not quantity
-        and not sized
-        and not any(x.says("mortar.amount") for x in items)
-    ):
+    if AMOUNTS & set(wants) and not quantity and not sized and not scene.says("mortar.amount"):
         wants = [w for w in wants if w not in AMOUNTS] or ["mix"]
     if AMOUNTS & set(wants):
-        what_mix = any(x.says("mortar.what_mix") for x in items)
+        what_mix = scene.says("mortar.what_mix")
         wants = [w for w in wants if w in AMOUNTS or (w == "mix" and what_mix)]
     if "plasticiser" in wants and len(wants) > 1 and slots.get("plasticiser"):
         wants.remove("plasticiser")
@@ -50,7 +45,7 @@ def mortar_wants(scene: Scene, wants: list[str]) -> list[str]:
 def render_wants(scene: Scene, wants: list[str]) -> list[str]:
     """Wishes about render in force."""
     slots = scene.heard.slots
-    quantity = any(x.tagged("ask", "quantity") for x in scene.items)
+    quantity = scene.tagged("ask", "quantity")
     sized = "area" in slots or {"length", "height"} <= set(slots)
     if AMOUNTS & set(wants) and not quantity and not sized and not _counts(scene):
         wants = [w for w in wants if w not in AMOUNTS]  # 'M-sand or river sand?': no amount is asked

@@ -64,11 +64,11 @@ class Named:
 
     def says(self, cue: str) -> bool:
         """Whether a whole item is one of a cue."""
-        return any(x.says(cue) for x in self.items)
+        return self.scene.says(cue)
 
     def tagged(self, *head: str) -> bool:
         """Whether an item has a tag that begins so."""
-        return any(x.tagged(*head) for x in self.items)
+        return self.scene.tagged(*head)
 
     def measured(self, *units: str) -> bool:
         """Whether a measure has one of these units."""

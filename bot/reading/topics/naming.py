@@ -86,7 +86,7 @@ def _by_size(scene: Scene, i: int, item: Item, strong: Places, weak: Places) -> 
         if item.size.unit in {"°C", "°F"} and not item.used:
             strong.setdefault("weather", i)
         elif item.size.unit in {"kN", "kip"} or (
-            kind(item.size.unit or "mm") == kind("kg") and any(x.says("bearing.loaded") for x in scene.items)
+            kind(item.size.unit or "mm") == kind("kg") and scene.says("bearing.loaded")
         ):
             strong.setdefault("bearing", i)
         elif item.size.unit == "N/mm²":

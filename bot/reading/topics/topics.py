@@ -44,7 +44,7 @@ def is_weak(scene: Scene) -> bool:
         for n, x in enumerate(items[:2])
         if n + 1 < len(items)
     )
-    return not (asked or (short and any(x.says("topics.plain") for x in items)))
+    return not (asked or (short and scene.says("topics.plain")))
 
 
 def _told_of_blocks(scene: Scene) -> bool:

@@ -40,7 +40,7 @@ def asides(scene: Scene) -> None:
             and before.low == "same as"
             and bare
             and item.kind == "measure"
-            and any(x.says("aside.plot_or_wall") for x in items)
+            and scene.says("aside.plot_or_wall")
         ):
             scene.aside(item, "another wall spoken of")
             continue
@@ -82,8 +82,8 @@ def asides(scene: Scene) -> None:
             and bare
             and after is not None
             and after.says("walls.plots")
-            and any(x.says("walls.each_plot") for x in items)
-            and any(x.tagged("noun", "wall") for x in items)
+            and scene.says("walls.each_plot")
+            and scene.tagged("noun", "wall")
         ):
             scene.claim("walls", int(item.size.value), item)
             continue

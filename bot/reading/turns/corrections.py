@@ -111,6 +111,7 @@ def replace_size(scene: Scene, old: int, new: int) -> None:
         was.kind, was.sizes, was.tags, was.cues = now.kind, now.sizes, now.tags, now.cues
         was.text, was.low, was.start, was.end = now.text, now.low, now.start, now.end
         now.used = "moved"
+        scene.renew()
     else:
         was.used = "taken back"
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from typing import NamedTuple
 
 # Patterns of digits and English words; another language needs patterns of its own, not other words in these.
 _MONTH = r"(?:jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec)[a-z]*"
@@ -20,8 +21,9 @@ _TELEPHONE = (
     r"(?:\+\d{1,3}[ -]?)?\(?\d{3,5}\)?[ -]\d{3}[ -]?\d{3,4}(?!\d)",
     r"(?<!\d)[+0]\d{9,12}(?!\d)",
 )
+_SHORTEST = 9  # digits of a telephone number
+_DATE_IN_FIGURES = (r"\d{1,2}[/.-]\d{1,2}[/.-]\d{2,4}(?!\d)",)
 _DATE = (
-    r"\d{1,2}[/.-]\d{1,2}[/.-]\d{2,4}(?!\d)",
     r"\d{1,2}/(?:0\d|1[0-2])(?![\d/])",
     r"0\d/\d{1,2}(?![\d/])",
     rf"\d{{1,2}}{_ORDER}?\s(?:of\s)?{_MONTH}\b(?:\s(?:19|20)\d\d)?",
@@ -30,6 +32,7 @@ _DATE = (
     rf"\d{{1,2}}{_ORDER}\sof\b",
     r"\b(?:in|since|from|around|about)\s(?:19|20)\d\d(?!\s?(?:mm|m|x|long|high|wide))\b",
 )
+_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _TIME = (
     r"\d{1,2}(?:[:.]\d{2})?\s?(?:am|pm)\b",
     r"(?<![\d:])(?:0?[2-9]|1\d|2[0-3]):[0-5]\d(?![\d:])",
@@ -37,26 +40,42 @@ _TIME = (
     r"\bat (?:half|quarter) (?:past|to) \w+",
 )
 _BAR = (r"#\s?\d{1,2}\b(?!\s?(?:mm|m|ft|in)\b)",)
-LOOKS = {
-    "the number of a bar or a drawing": _BAR,
-    "a price": _PRICE,
-    "an address": _ADDRESS,
-    "a phone number": _TELEPHONE,
-    "a date": _DATE,
-    "a time": _TIME,
-}
-_LOOKS = [(why, re.compile("|".join(looks))) for why, looks in LOOKS.items()]
+
+
+class Look(NamedTuple):
+    """How something looks, what it is, and letters of which some stand in every one: most texts have none."""
+
+    why: str
+    looks: tuple[str, ...]
+    hints: tuple[str, ...] = ()
+    digits: int = 1
+
+
+LOOKS = (
+    Look("the number of a bar or a drawing", _BAR, ("#",)),
+    Look("a price", _PRICE, ("£", "$", "€", "quid", "euro", "bucks", *(f"{n}p" for n in range(10)))),
+    Look("an address", _ADDRESS, ("://", "www.", "@"), digits=0),
+    Look("a phone number", _TELEPHONE, digits=_SHORTEST),
+    Look("a date", _DATE_IN_FIGURES, digits=4),
+    Look("a date", _DATE, (*_MONTHS, "day", "/", "19", "20", " of")),
+    Look("a time", _TIME, ("am", "pm", ":", "half ", "at quarter "), digits=0),
+)
+_LOOKS = [(look, re.compile("|".join(look.looks))) for look in LOOKS]
+_NO_DIGITS = dict.fromkeys(map(ord, "0123456789"))
 
 
 def find_asides(folded: str) -> dict[int, tuple[int, str]]:
     """Where each begins: (where it ends, what it is)."""
     found: dict[int, tuple[int, str]] = {}
     taken: list[tuple[int, int]] = []
-    if not any(c.isdigit() for c in folded) and "half " not in folded:
+    digits = len(folded) - len(folded.translate(_NO_DIGITS))
+    if not digits and "half " not in folded:
         return found
-    for why, pattern in _LOOKS:
+    for look, pattern in _LOOKS:
+        if digits < look.digits or (look.hints and not any(hint in folded for hint in look.hints)):
+            continue
         for match in pattern.finditer(folded):
             if all(match.end() <= a or match.start() >= b for a, b in taken):
                 taken.append(match.span())
-                found[match.start()] = (match.end(), why)
+                found[match.start()] = (match.end(), look.why)
     return found

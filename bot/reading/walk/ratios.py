@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from bot.reading.items import Measure
-from bot.reading.numbers import number
+from bot.reading.numbers import Number, number
 from bot.reading.walk.measuring import may_touch
 from bot.reading.walk.walk import Walk
 
 
-def ratio_from(way: Walk, i: int) -> int | None:
+def ratio_from(way: Walk, i: int, first: Number | None) -> int | None:
     """1:1:6, 6:1, 1 : ½ : 4½, six to one, 6 and 1, 1-1-6, 1/1/6; weak where it may be something else."""
     t = way.t
     parts, j, mark = [], i, ""
-    first = number(t, i)
     if first is None or len(first.values) != 1 or first.grouped:
         return None
     parts.append(first)

@@ -12,10 +12,10 @@ from bot.reading.walk.walk import Walk
 
 def digits(way: Walk, i: int, negative: bool = False) -> int:
     """Digits at i, with what belongs to them, as one item."""
-    ratio = None if negative else ratio_from(way, i)
+    found = number(way.t, i)
+    ratio = None if negative or found is None else ratio_from(way, i, found)
     if ratio:
         return ratio
-    found = number(way.t, i)
     if found is None:
         return way.add("bad", i, i + 1, why="not one number")
     t, j = way.t, found.last
@@ -36,7 +36,7 @@ def measured(way: Walk, found: Number, negative: bool) -> int:
     t, i = way.t, found.first
     found = _uncounted(way, found)
     if found.spelt:
-        ratio = ratio_from(way, i)
+        ratio = ratio_from(way, i, number(t, i))
         if ratio:
             return ratio
     j = found.last

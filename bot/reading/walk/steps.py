@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from bot.reading.items import Item
-from bot.reading.letters import Token, fold
+from bot.reading.letters import Token
 from bot.reading.numbers import Number, number
 from bot.reading.walk.codes import letter_code
-from bot.reading.walk.dates import find_asides
 from bot.reading.walk.sizes import digits, measured
 from bot.reading.walk.spelt import is_number, taken_away
 from bot.reading.walk.walk import Walk
@@ -18,7 +17,7 @@ DIMENSIONS = {"width", "height", "length", "thickness", "depth"}
 
 def walk(text: str, words: Words) -> tuple[list[Item], list[tuple[str, str]]]:
     """All items of a text, and the words that were repaired."""
-    way = Walk(text, words, find_asides(fold(text)))
+    way = Walk(text, words)
     i = 0
     while i < len(way.t):
         i = step(way, i)
@@ -70,7 +69,7 @@ def _minus(way: Walk, i: int) -> bool:
 
 def _one_unit(way: Walk, i: int) -> bool:
     """'a metre wide', 'a foot thick': one of the unit, where a dimension word follows."""
-    if not way.says(way.t[i].text, "spelt.a") or (i and way.t[i - 1].kind == "number"):
+    if i and way.t[i - 1].kind == "number":
         return False
     unit = way.unit(i + 1)
     if unit is None or unit[0] not in {"m", "ft"}:
@@ -80,7 +79,8 @@ def _one_unit(way: Walk, i: int) -> bool:
 
 def _word(way: Walk, i: int) -> int:
     t, token = way.t, way.t[i]
-    if way.says(token.text, "codes.lime") and i + 1 < len(t) and t[i + 1].kind == "number":
+    said = way.words.names(token.text)
+    if "codes.lime" in said and i + 1 < len(t) and t[i + 1].kind == "number":
         return way.add("code", i, i + 2, why="a lime of its own kind")
     follows = t[i + 1] if i + 1 < len(t) else None
     glued = follows is not None and follows.kind == "number" and not follows.spaced
@@ -88,7 +88,7 @@ def _word(way: Walk, i: int) -> int:
         done = letter_code(way, i, follows)
         if done:
             return done
-    if way.says(token.text, "spelt.minus") and follows is not None and not taken_away(way, i + 1):
+    if "spelt.minus" in said and follows is not None and not taken_away(way, i + 1):
         if follows.kind == "number":
             return digits(way, i + 1, negative=True)
         below = number(t, i + 1) if follows.kind == "word" else None
@@ -111,7 +111,7 @@ def _word(way: Walk, i: int) -> int:
         while last < len(t) and not t[last].spaced and t[last].kind in {"number", "word"}:
             last += 1
         return way.add("code", i, last, why="a code")
-    if _one_unit(way, i):
+    if "spelt.a" in said and _one_unit(way, i):
         return measured(way, Number((1.0,), i, i + 1, spelt=True), negative=False)
     match = way.phrase(i)
     if match is None and token.text.endswith("'s"):

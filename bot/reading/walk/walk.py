@@ -2,30 +2,42 @@
 
 from __future__ import annotations
 
-from bot.reading.items import Item, Tag
-from bot.reading.letters import solid
+from collections.abc import Sequence
+
+from bot.reading.items import Item, Measure, Tag
+from bot.reading.letters import fold, tokens
+from bot.reading.walk.dates import find_asides
 from bot.reading.words import Words
 
 
 class Walk:
     """Walks the tokens once; `items` is what it has found, in order."""
 
-    def __init__(self, text: str, words: Words, asides: dict[int, tuple[int, str]]) -> None:
+    def __init__(self, text: str, words: Words) -> None:
+        folded = fold(text)
         self.text = text
         self.words = words
-        self.t = solid(text)
+        self.t = tokens(folded)
         self.items: list[Item] = []
         self.repaired: list[tuple[str, str]] = []
-        self.asides = asides
+        self.asides = find_asides(folded)
 
-    def add(self, kind: str, first: int, last: int, **more: object) -> int:
+    def add(
+        self,
+        kind: str,
+        first: int,
+        last: int,
+        tags: tuple[Tag, ...] = (),
+        sizes: Sequence[Measure] = (),
+        why: str = "",
+        weak: bool = False,
+    ) -> int:
         """Put the tokens from `first` up to `last` down as one item; `last` again, for the next step."""
         start, end = self.t[first].start, self.t[last - 1].end
         text = self.text[start:end]
         low = text.lower()
-        item = Item(kind, text, start, end, low=low, cues=self.words.names(low))
-        for key, value in more.items():
-            setattr(item, key, value)
+        item = Item(kind, text, start, end, list(sizes), tags, why, weak=weak, low=low)
+        item.cues = self.words.names(low)
         self.items.append(item)
         return last
 
