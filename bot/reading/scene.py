@@ -59,7 +59,6 @@ class Scene:
         )
         if region.units.get("wall") == "ft" and not any(size.unit in METRIC for size in sizes):
             self.feet = True
-        self.amounts = any(item.tagged("ask", "quantity") for item in items)
         self.degrees = region.units.get("temperature", "°C")
         for size in sizes:
             if size.unit == "°C" and size.lent:  # 'degrees' alone: those of the region
@@ -75,6 +74,11 @@ class Scene:
     def cues(self) -> frozenset[str]:
         """The cues that any item is a word of."""
         return frozenset().union(*(item.cues for item in self.items))
+
+    @property
+    def amounts(self) -> bool:
+        """Whether it asks how many or how much."""
+        return self.tagged("ask", "quantity")
 
     def tagged(self, *head: str) -> bool:
         """Whether any item has a tag that begins so."""

@@ -9,6 +9,8 @@ from bot.reading.several.in_a_row import Part, in_a_row
 
 def split_items(scene: Scene) -> tuple[list[Part], list[Item], list[Item]] | None:
     """Parts of the message that speak of one wall each, and what stands before and behind them all."""
+    if sum(x.kind in {"measure", "dims"} for x in scene.items) < 2:
+        return None
     parts = _labelled(scene) or _listed(scene) or in_a_row(scene) or _counted(scene) or _one_other(scene)
     if not parts:
         return None

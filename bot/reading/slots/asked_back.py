@@ -133,11 +133,7 @@ def _part_or_times(scene: Scene) -> None:
     for i, item in enumerate(scene.items):
         words = " ".join(x.low for x in scene.items[i : i + 2])
         told = next(
-            (
-                t
-                for name, t in TIMES.items()
-                if item.says(name) or scene.words.says(words, name)
-            ),
+            (t for name, t in TIMES.items() if item.says(name) or scene.words.says(words, name)),
             None,
         )
         after = scene.at(i + 2) if told == 0.5 else scene.at(i + 1)

@@ -10,8 +10,10 @@ def know_classes(scene: Scene) -> None:
     """A code that the region knows as a class of mortar is one: MM5, H1."""
     known = scene.region.known.get("mortar_class", ())
     items = scene.items
+    if not known:
+        return
     spoken = any(x.tagged("topic", "mortar") or x.says("touching.class_before") for x in items)
-    for i, item in enumerate(items if known else ()):
+    for i, item in enumerate(items):
         if item.kind == "code" and item.text.upper() in known:
             item.tags = (*item.tags, ("code", "class"))
         after = scene.at(i + 1)

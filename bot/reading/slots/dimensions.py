@@ -21,6 +21,8 @@ WALL_DIMS = {
 def by_word(scene: Scene) -> None:
     """'10 long', 'length 10', 'H 3.0': a dimension word takes the size before it, else the one behind."""
     items = scene.items
+    if not scene.tagged("dim"):
+        return
     prefixed = _prefixed(scene)
     for i, item in enumerate(items):
         dim = item.tag("dim")

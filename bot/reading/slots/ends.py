@@ -13,6 +13,8 @@ def take_ends(scene: Scene) -> None:
     """Return, free or column at each end; null where only one end was said."""
     if scene.topics and not ({"joints", "wall", "ties", "reinforcement"} & set(scene.topics)):
         return
+    if not (scene.tagged("slot", "ends") or scene.tagged("side")):
+        return
     items = scene.items
     ends: list[str | None] = [None, None]
     sources: list[Item] = []

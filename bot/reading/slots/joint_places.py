@@ -73,11 +73,10 @@ def by_joint(scene: Scene) -> None:
 def _joints_from(scene: Scene) -> None:
     """'a joint drawn 4.5 m from the left hand corner': positions by the end that they are measured from."""
     items = scene.items
-    joint = next((i for i, x in enumerate(items) if x.tagged("noun", "joint")), None)
-    if joint is None or not any(
-        x.tagged("wants", "joints", "verdict") or x.says("joints.drawn") for x in items
-    ):
+    drawn = scene.tagged("wants", "joints", "verdict") or scene.says("joints.drawn")
+    if not drawn or not scene.tagged("noun", "joint"):
         return
+    joint = next(i for i, x in enumerate(items) if x.tagged("noun", "joint"))
     found: list[dict[str, Any]] = []
     used: list[Item] = []
     for i in range(joint + 1, len(items)):

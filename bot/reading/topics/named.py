@@ -48,7 +48,10 @@ class Named:
 
     def has(self, *topics: str) -> bool:
         """Whether all of these are named strongly."""
-        return self.strong.keys() >= set(topics)
+        for topic in topics:  # asked some thirty times a message
+            if topic not in self.strong:
+                return False
+        return True
 
     def others(self, topic: str) -> set[str]:
         """What else is named strongly."""

@@ -8,6 +8,8 @@ from bot.reading.scene import Scene
 def alternatives(scene: Scene) -> None:
     """'is it 6 or 9', '1 joint or 0': what is asked about is not a size of the wall."""
     items = scene.items
+    if not scene.tagged("connect", "or"):
+        return
     for i in range(1, len(items) - 1):
         if not items[i].tagged("connect", "or"):
             continue

@@ -15,6 +15,8 @@ def corrections(scene: Scene) -> None:
     """'10m sorry 12m', 'its not 8.4 its 4.8': what was taken back is set aside."""
     items = scene.items
     alternatives(scene)
+    if not (scene.tagged("correct") or scene.says("correct.but")):
+        return
     for i, item in enumerate(items):
         if not item.tagged("correct") and not _but_now(scene, i):
             continue
@@ -51,7 +53,7 @@ def _near(one: Item, two: Item) -> bool:
 def _but_now(scene: Scene, i: int) -> bool:
     """'12m on the plan but we measured 12.3': what comes after 'but' counts."""
     items = scene.items
-    if items[i].low != "but" or not any(x.kind in {"measure", "dims"} for x in items[:i]):
+    if not items[i].says("correct.but") or not any(x.kind in {"measure", "dims"} for x in items[:i]):
         return False
     now = scene.words.cue["correct.now"]
     return any(w in now for x in items[i + 1 : i + 6] for w in x.low.split())

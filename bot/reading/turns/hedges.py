@@ -9,6 +9,8 @@ from bot.reading.scene import Scene
 def hedges(scene: Scene) -> None:
     """'about 10', '10 ish', 'just over 6 m': the bound goes with the measure."""
     items = scene.items
+    if not scene.tagged("hedge"):
+        return
     for i, item in enumerate(items):
         hedge = item.tag("hedge")
         if hedge is None:

@@ -9,6 +9,8 @@ from bot.reading.turns.corrections import NUMERIC, dimension_at, is_counted, rep
 def negations(scene: Scene) -> None:
     """'not 8.4', 'instead of the 10': a size that is denied is set aside where another is given."""
     items = scene.items
+    if not scene.tagged("not"):
+        return
     for i, item in enumerate(items):
         if not item.tagged("not") or item.says("not.no_denial"):
             continue
