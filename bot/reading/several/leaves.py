@@ -62,7 +62,6 @@ def _named_leaves(scene: Scene) -> bool:
 
 def _for_each(scene: Scene) -> bool:
     """'the mix for each', and not 'the same for both'."""
-    items = scene.items
     return scene.says("walls.for_each") and not scene.says("walls.same")
 
 

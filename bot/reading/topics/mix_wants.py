@@ -13,7 +13,6 @@ SIZED = ("length", "area", "block_count")
 def mortar_wants(scene: Scene, wants: list[str]) -> list[str]:
     """Wishes about mortar in force."""
     slots = scene.heard.slots
-    items = scene.items
     quantity = scene.tagged("ask", "quantity")
     gauged = "bags" in slots or "buckets" in slots
     given = "mix" in slots or "mortar_class" in slots
