@@ -53,21 +53,25 @@ def fold(text: str) -> str:
     return lowered.translate(_FOLD).replace("-and-a-", " and a ").replace("-and-", " and ")
 
 
-def tokens(folded: str) -> list[Token]:
-    """The tokens of a folded text, without the blanks."""
+def cut(folded: str, blanks: bool = False) -> list[Token]:
+    """The tokens of a folded text, with or without the blanks."""
     found = []
     spaced = True
     for match in _TOKEN.finditer(folded):
-        kind = match.lastgroup
-        if kind == "space":
-            spaced = True
-            continue
-        start, end = match.span()
-        found.append(Token(kind or "mark", folded[start:end], start, end, spaced))
-        spaced = False
+        kind = match.lastgroup or "mark"
+        space = kind == "space"
+        if blanks or not space:
+            start, end = match.span()
+            found.append(Token(kind, folded[start:end], start, end, spaced))
+        spaced = space
     return found
 
 
+def tokens(text: str) -> list[Token]:
+    """All tokens, blanks among them."""
+    return cut(fold(text), blanks=True)
+
+
 def solid(text: str) -> list[Token]:
-    """The tokens of a text."""
-    return tokens(fold(text))
+    """The tokens without the blanks."""
+    return cut(fold(text))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from bot.reading.items import Item, Measure, Tag
-from bot.reading.letters import fold, tokens
+from bot.reading.letters import cut, fold
 from bot.reading.walk.dates import find_asides
 from bot.reading.words import Words
 
@@ -17,7 +17,7 @@ class Walk:
         folded = fold(text)
         self.text = text
         self.words = words
-        self.t = tokens(folded)
+        self.t = cut(folded)
         self.items: list[Item] = []
         self.repaired: list[tuple[str, str]] = []
         self.asides = find_asides(folded)
