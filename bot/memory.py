@@ -12,7 +12,7 @@ from typing import Any, TypeVar
 from sqlalchemy import Connection, Engine
 from sqlalchemy.exc import DBAPIError
 
-from bot.store import paces, posting, retention, saved, taking
+from bot.store import paces, posting, saved, taking
 from bot.store.faults import may_pass
 from bot.store.lanes import Claim, Lanes
 from bot.store.opening import bring_up_to_date, claim_file, open_engine
@@ -161,21 +161,6 @@ class Memory:
         """State, question, letters and done mark of these updates, all or nothing."""
         with self._at_book():
             taking.settle(self._book, settled, time.time())
-
-    def sweep(self, older_than: float) -> None:
-        """Forget what is finished and older than so many seconds."""
-        with self._at_book():
-            taking.sweep(self._book, time.time() - older_than)
-
-    def note_seen(self, now: float, since: float) -> None:
-        """Note which chats wrote since a moment."""
-        with self._at_book():
-            retention.note_seen(self._book, now, since)
-
-    def forget(self, before: float, most: int) -> bool:
-        """Forget at most so many of each thing that chats keep from before a moment; whether more is left."""
-        with self._at_book():
-            return retention.forget(self._book, before, most)
 
     def queues(self) -> list[Queue]:
         """How inbox and outbox stand."""

@@ -11,6 +11,7 @@ from sqlalchemy.exc import SQLAlchemyError
 from bot.fronts.web import NotNow, Site
 from bot.memory import Memory
 from bot.settings import Settings
+from bot.store.taking import has_tables
 
 
 class Server(uvicorn.Server):
@@ -57,10 +58,9 @@ def bind(place: str) -> socket.socket:
 def answers(memory: Memory) -> bool:
     """Whether the database does."""
     try:
-        memory.queues()
+        return memory.look(has_tables)
     except SQLAlchemyError:
         return False
-    return True
 
 
 async def watch(

@@ -128,8 +128,3 @@ _write = Ready(
 def write(connection: Connection, key: str, places: float) -> None:
     """Note what is left to somebody whom only this worker serves at the moment."""
     _write.run(connection, {"key": key, "places": places})
-
-
-def forget(connection: Connection, before: float) -> None:
-    """Forget who has not been here since a moment."""
-    connection.execute(text("DELETE FROM paces WHERE at < :before"), {"before": before})

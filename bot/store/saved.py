@@ -20,6 +20,7 @@ from sqlalchemy import (
     func,
     insert,
     select,
+    text,
     update,
 )
 
@@ -32,6 +33,7 @@ sites = Table(
     Column("chat", BigInteger, primary_key=True, autoincrement=False),
     Column("body", Text, nullable=False),
 )
+is_gone = text("gone IS NOT NULL")
 walls = Table(
     "walls",
     metadata,
@@ -41,6 +43,7 @@ walls = Table(
     Column("body", Text, nullable=False),
     Column("gone", Float),
     Column("at", Float, nullable=False),
+    Index("walls_gone", "gone", sqlite_where=is_gone, postgresql_where=is_gone),
     sqlite_autoincrement=True,
 )
 answers = Table(
@@ -206,13 +209,18 @@ def held(connection: Connection, chat: int, person: int | None = None) -> dict[s
 
 def forget(connection: Connection, chat: int, person: int | None = None) -> None:
     """Delete everything of a chat, or of one person in it."""
+    forget_kept(connection, chat, person)
+    connection.execute(delete(inbox).where(inbox.c.lane == str(chat), inbox.c.stage != NEW))
+
+
+def forget_kept(connection: Connection, chat: int, person: int | None = None) -> None:
+    """Delete all that is kept of a chat or person but the updates, which are empty once they are worked."""
     for table in (answers, talks, questions):
         connection.execute(delete(table).where(_own(table, chat, person)))
     if person is None:
         for table in (walls, sites, papers):
             connection.execute(delete(table).where(table.c.chat == chat))
     # what could not be worked or sent may hold words of anybody in the chat
-    connection.execute(delete(inbox).where(inbox.c.lane == str(chat), inbox.c.stage != NEW))
     connection.execute(delete(outbox).where(outbox.c.chat == chat, outbox.c.stage != NEW))
 
 

@@ -2,7 +2,7 @@
 
 from sqlalchemy import BigInteger, Column, Float, Index, Integer, MetaData, String, Table, Text, text
 
-EDITION = "0003"
+EDITION = "0004"
 """The migration that these tables match."""
 
 NEW, DONE, ASIDE = "new", "done", "set aside"
@@ -91,5 +91,5 @@ seen = Table(
     "seen",
     metadata,
     Column("lane", String(80), primary_key=True),
-    Column("at", Float, nullable=False),
+    Column("at", Float, nullable=False, index=True),
 )

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from functools import partial
 from typing import Any
 
-from sqlalchemy import Connection, Table, bindparam, delete, func, insert, select, update
+from sqlalchemy import Connection, Table, bindparam, func, insert, select, update
 
 from bot.store import saved
 from bot.store.ready import Ready, among, listed
@@ -169,18 +169,17 @@ def _post(row: int, place: int, now: float, settled: Settled) -> dict[str, Any]:
 
 
 def queues(connection: Connection) -> list[Queue]:
-    """How inbox and outbox stand."""
+    """How inbox and outbox stand; only open rows and those set aside are counted, by indexes of their own."""
     found = []
     for table in (inbox, outbox):
-        waiting = select(func.count(), func.min(table.c.at)).select_from(table).where(is_new)
-        many, oldest = connection.execute(waiting).one()
+        many = connection.scalar(select(func.count()).select_from(table).where(is_new))
+        oldest = connection.scalar(select(table.c.at).where(is_new).order_by(table.c.id).limit(1))
         aside = connection.scalar(select(func.count()).select_from(table).where(is_aside))
-        found.append(Queue(table.name, many, oldest, aside or 0))
+        found.append(Queue(table.name, many or 0, oldest, aside or 0))
     return found
 
 
-def sweep(connection: Connection, before: float) -> None:
-    """Forget what is finished or set aside from before a moment."""
-    connection.execute(delete(inbox).where(inbox.c.at < before, inbox.c.stage != NEW))
-    connection.execute(delete(questions).where(questions.c.at < before))
-    connection.execute(delete(outbox).where(outbox.c.at < before, outbox.c.stage != NEW))
+def has_tables(connection: Connection) -> bool:
+    """Whether the database has our tables at hand."""
+    connection.execute(select(inbox.c.id).where(is_new).order_by(inbox.c.id).limit(1))
+    return True

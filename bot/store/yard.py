@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from sqlalchemy import Connection, delete, select, update
 
 from bot.store.rows import Letter
-from bot.store.tables import ASIDE, NEW, inbox, orders, outbox
+from bot.store.tables import ASIDE, NEW, inbox, is_aside, orders, outbox
 from bot.store.taking import PIECES
 
 IN, OUT = "in", "out"
@@ -31,7 +31,7 @@ def rejects(connection: Connection, most: int) -> list[Reject]:
     found: list[Reject] = []
     for way, table in ((IN, inbox), (OUT, outbox)):
         columns = (table.c.id, table.c.fault, table.c.tries, table.c.at)
-        asked = select(*columns).where(table.c.stage == ASIDE).order_by(table.c.at.desc()).limit(most)
+        asked = select(*columns).where(is_aside).order_by(table.c.id.desc()).limit(most)
         found += [
             Reject(way, row, plain(fault), tries, at) for row, fault, tries, at in connection.execute(asked)
         ]

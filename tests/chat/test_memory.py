@@ -1,5 +1,7 @@
 """The database: one path to the tables whether made or migrated, all or nothing, nothing twice."""
 
+import time
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -10,8 +12,10 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, inspect, text
 from sqlalchemy.exc import IntegrityError
 
+from bot.fronts.telegram_sweep import walk
 from bot.memory import Memory
 from bot.store.opening import StoreFault, bring_up_to_date, open_engine
+from bot.store.retention import SWEEPING
 from bot.store.rows import Letter, Question, Settled, Talk, Update
 from bot.store.tables import EDITION, metadata
 from bot.store.upgrading import config
@@ -97,14 +101,16 @@ def test_settling_is_all_or_nothing(memory: Memory) -> None:
     memory.close()
 
 
-def test_what_is_finished_is_forgotten_in_time_and_what_is_open_is_not(memory: Memory) -> None:
+async def test_what_is_finished_is_forgotten_in_time_and_what_is_open_is_not(memory: Memory) -> None:
     memory.keep([Update(1, "5", "{}"), Update(2, "5", "{}"), Update(3, "5", "{}")])
     one, two, _ = memory.waiting(3)
     question = Question(5, 11, "5:0:5", one.id, "{}", "d")
     memory.settle([Settled(one.id, question=question), Settled(two.id, fault="cannot be read")])
-    memory.sweep(3600)
+    for step in SWEEPING:
+        await walk(memory, partial(step, before=time.time() - 3600))
     assert memory.question(5, 11) == question
-    memory.sweep(-1)
+    for step in SWEEPING:
+        await walk(memory, partial(step, before=time.time() + 1))
     assert memory.question(5, 11) is None
     assert len(memory.waiting(10)) == 1
     assert memory.keep([Update(1, "5", "{}")]) == 1

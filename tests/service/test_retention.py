@@ -87,13 +87,14 @@ def furnish(memory: Memory, chat: int, at: float) -> None:
 async def swept(memory: Memory, days: int) -> None:
     """One round of the sweep."""
     with contextlib.suppress(TimeoutError):
-        await asyncio.wait_for(sweep(memory, days), 0.3)
+        await asyncio.wait_for(sweep(memory, days), 0.5)
 
 
 @pytest.fixture
 def clock(monkeypatch: pytest.MonkeyPatch) -> Callable[[float], None]:
     """Sets the day."""
     made = Clock()
+    monkeypatch.setattr("bot.fronts.telegram_sweep.REST", 0)
     for place in ("bot.memory.time.time", "bot.fronts.telegram_sweep.time.time"):
         monkeypatch.setattr(place, made.time)
 
@@ -190,7 +191,8 @@ async def test_without_a_period_nothing_that_chats_keep_is_forgotten(
 async def test_more_than_a_few_go_in_one_sweep(
     memory: Memory, clock: Callable[[float], None], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("bot.fronts.telegram_sweep.A_FEW", 3)
+    monkeypatch.setattr("bot.store.retention.A_FEW", 3)
+    monkeypatch.setattr("bot.store.retention.FEW_CHATS", 3)
     for number in range(1, 11):
         write(memory, number, number)
     await swept(memory, 30)
