@@ -190,6 +190,8 @@ async def _answer(
     poller.at_work = True
     asked_inline = Inline(bot, answerer, memory)
     poller.inline = asked_inline.take
+    for query in poller.early:
+        asked_inline.take(query)
     menu = asyncio.ensure_future(set_menu(bot))
     worker = Worker(memory, sender, poller, answerer, Reader(username, own).read, ending)
     worker.yard = Yard(memory, sender, poller.news.set, answerer.words, settings.foremen)

@@ -39,7 +39,8 @@ class Poller:
         self.memory = memory
         self.seconds = seconds
         self.news = asyncio.Event()
-        self.inline: Callable[[Any], None] = lambda _query: None
+        self.early: list[Any] = []  # asked inline while the talk is still loading
+        self.inline: Callable[[Any], None] = self.early.append
         self.lets_in: Callable[[dict[str, Any]], bool] | None = None  # None: everybody is
         self.up = True
         self.tally = Tally()

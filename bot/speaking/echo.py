@@ -46,6 +46,14 @@ COUNTED = {
 }
 
 
+SIDES = {
+    "roll": ("width", "length"),
+    "board": ("width", "height", "thickness"),
+    "padstone": ("length", "width", "height"),
+}
+"""In which order the sides of a thing are told, however they were said."""
+
+
 def echo(reading: Plain, more: Plain | None = None) -> str:
     """'length 10 m, height 2.4 m, return left, free right'; nothing said: ''."""
     parts = [text for slot, value in {**reading, **(more or {})}.items() if (text := slot_text(slot, value))]
@@ -88,8 +96,8 @@ def slot_text(slot: str, value: Any) -> str:
         return "joints at " + ", ".join(quantity(q) for q in value)
     if slot == "crack":
         return crack(value)
-    if slot in {"roll", "board", "padstone"}:
-        return f"{slot} {sides(list(value.values()))}"
+    if slot in SIDES:
+        return f"{slot} {sides([value[side] for side in SIDES[slot] if side in value])}"
     if slot == "bed_reinforcement":
         return "bed joint reinforcement" if value else "no bed joint reinforcement"
     if slot in {"plasticiser", "rain", "wind", "severe"}:

@@ -9,7 +9,7 @@ from bot.fronts.desk.desk import COMMANDS
 from bot.fronts.desk.menu import listed
 from bot.fronts.talking import talking
 from tests.chat.conftest import House
-from tests.chat.test_under import ask
+from tests.chat.hands import ask
 from tests.standin import Standin
 from tests.standin.markup import units
 

@@ -11,7 +11,7 @@ from bot.fronts.telegram_answer import Answerer, words
 from bot.fronts.telegram_arrival import Done, Outcome
 from bot.memory import Memory
 from tests.chat.conftest import House
-from tests.chat.test_under import ask, buttons
+from tests.chat.hands import ask, buttons
 from tests.standin import Standin
 from tests.standin.markup import plain, units
 

@@ -4,7 +4,6 @@ Every chat has a word and a length of its own, which its people put into questio
 looked for in every call that goes out, and in every paper.
 """
 
-import asyncio
 import json
 from functools import partial
 from random import Random
@@ -16,8 +15,8 @@ import pytest
 from bot.fronts.talking import talking
 from bot.memory import Memory
 from tests.chat.conftest import House
+from tests.chat.hands import quiet
 from tests.reading.lots import MORE
-from tests.soak.front import nothing_waits
 from tests.standin import Standin
 from tests.standin.near import NearRequest
 
@@ -164,12 +163,6 @@ class Village:
                 chat, "how many blocks", person, reply_to_message=self.dice.choice(ours), **where
             )
 
-    async def quiet(self) -> None:
-        """Wait until all is worked and sent."""
-        inline = self.standin.inline
-        while self.standin.updates or not self.memory.look(nothing_waits) or None in inline.values():
-            await asyncio.sleep(0.002)
-
     def look(self) -> None:
         """What went out since the last look, and whose it is."""
         calls, self.looked = self.standin.calls[self.looked :], len(self.standin.calls)
@@ -215,9 +208,9 @@ async def test_nothing_of_one_chat_is_seen_in_another(
         for _ in range(STEPS):
             village.step()
             if village.dice.random() < 0.7:
-                await village.quiet()
+                await quiet(standin, memory)
                 village.look()
-        await village.quiet()
+        await quiet(standin, memory)
         village.look()
     standin.violations[:] = [v for v in standin.violations if "can't be edited" not in v]
     assert min(village.seen.values()) > 5, "each chat saw its own"

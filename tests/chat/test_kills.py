@@ -33,11 +33,13 @@ def surroundings(house: House) -> dict[str, str]:
 
 
 @asynccontextmanager
-async def process(house: House) -> AsyncIterator[asyncio.subprocess.Process]:
+async def process(
+    house: House, *options: str, more: dict[str, str] | None = None
+) -> AsyncIterator[asyncio.subprocess.Process]:
     """The bot as a process of its own; killed at the end if it still lives."""
     made = await asyncio.create_subprocess_exec(
-        *(sys.executable, "-m", "tests.chat.process"),
-        env=surroundings(house),
+        *(sys.executable, "-m", "tests.chat.process", *options),
+        env={**surroundings(house), **(more or {})},
         stderr=asyncio.subprocess.DEVNULL,
     )
     try:

@@ -5,7 +5,7 @@ from typing import Any
 
 from bot.fronts.talking import talking
 from tests.chat.conftest import House
-from tests.chat.test_under import ask, buttons, press
+from tests.chat.hands import ask, buttons, press
 from tests.standin import Standin
 
 USUAL = ["Workings", "Draw it", "Wall sheet", "Misread", "Pass on"]

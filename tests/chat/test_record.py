@@ -11,7 +11,7 @@ from bot.store.saved import Given, Wall
 from bot.talk import State, turn
 from knowledge.rulebook import book
 from tests.chat.conftest import House
-from tests.chat.test_under import ask
+from tests.chat.hands import ask
 from tests.standin import Standin
 
 AT = 1_700_000_000.0

@@ -9,7 +9,7 @@ from bot import languages
 from bot.fronts.desk.menu import listed
 from bot.fronts.talking import talking
 from tests.chat.conftest import House
-from tests.chat.test_under import ask, buttons, press
+from tests.chat.hands import as_it_stands, ask, buttons, press
 from tests.standin import Standin
 from tests.standin.markup import units as measured
 
@@ -127,11 +127,6 @@ async def test_who_hides_behind_the_group_presses_as_himself(standin: Standin, h
 US, GB = "the United States", "Britain"
 CMU = "/ask 60 ft cmu wall 8 ft high, joints"
 """CMU and feet are speech of the United States (ASTM C90 names the concrete masonry unit)."""
-
-
-def as_it_stands(standin: Standin, chat: int) -> str:
-    """The last of our messages as it stands after edits."""
-    return str(standin.chats[chat][standin.sent(chat)[-1].message_id or 0]["text"])
 
 
 @pytest.mark.parametrize("way", ["pressed", "typed"])

@@ -1,7 +1,6 @@
 """What sits under an answer: workings, drawing, wall sheet, misread, pass on; with the real talk."""
 
 import io
-from typing import Any
 
 import pypdfium2
 import pytest
@@ -10,35 +9,9 @@ from PIL import Image
 from bot.fronts.desk.cautions import short
 from bot.fronts.talking import talking
 from tests.chat.conftest import House
+from tests.chat.hands import ask, buttons, press
 from tests.standin import Standin
 from tests.standin.markup import units
-
-
-def buttons(standin: Standin, chat: int, place: int = -1) -> dict[str, Any]:
-    """Labels and what they carry, of one of our messages."""
-    message = standin.chats[chat][standin.sent(chat)[place].message_id or 0]
-    rows = message.get("reply_markup", {}).get("inline_keyboard", [])
-    return {b["text"]: b.get("callback_data") or b["switch_inline_query"] for row in rows for b in row}
-
-
-async def press(standin: Standin, chat: int, label: str, place: int = -1, person: int | None = None) -> str:
-    """Press a button under one of our messages, wait until it is answered; the word over it."""
-    message = standin.chats[chat][standin.sent(chat)[place].message_id or 0]
-    query = standin.press(message, buttons(standin, chat, place)[label], person)
-    await standin.until(lambda: standin.queries[query])
-    said = [
-        c for c in standin.calls
-        if c.method == "answerCallbackQuery" and c.values["callback_query_id"] == query
-    ]  # fmt: skip
-    return said[-1].text
-
-
-async def ask(standin: Standin, chat: int, text: str, **more: Any) -> str:
-    """Say something and wait for what comes back; its text."""
-    before = len(standin.sent(chat))
-    standin.say(chat, text, **more)
-    await standin.until(lambda: len(standin.sent(chat)) > before)
-    return standin.sent(chat)[-1].text
 
 
 async def test_long_matter_sits_behind_its_button(standin: Standin, house: House) -> None:

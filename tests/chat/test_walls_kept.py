@@ -8,7 +8,7 @@ import pypdfium2
 
 from bot.fronts.talking import talking
 from tests.chat.conftest import House
-from tests.chat.test_under import ask, buttons, press
+from tests.chat.hands import ask, buttons, press
 from tests.standin import Standin
 from tests.standin.markup import units
 

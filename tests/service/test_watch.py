@@ -20,9 +20,9 @@ from bot.settings import Settings
 from bot.store.rows import Letter
 from knowledge.questions import TOPICS
 from tests.chat.conftest import House, house, standin
+from tests.chat.hands import ask, buttons, press
 from tests.chat.test_inline import inline
 from tests.chat.test_kills import process
-from tests.chat.test_under import ask, buttons, press
 from tests.service.hooks import HEADERS, free_port, ready, worker
 from tests.service.postgres import Server
 from tests.standin import Standin

@@ -11,7 +11,7 @@ from bot.memory import Memory, SharedMemory
 from bot.store import yard
 from bot.store.rows import Letter, Settled, Update
 from tests.chat.conftest import House, house, standin
-from tests.chat.test_under import ask
+from tests.chat.hands import ask
 from tests.service.hooks import free_port, ready, worker
 from tests.service.postgres import Server
 from tests.standin import Standin

@@ -71,6 +71,8 @@ class Faults:
     always_500: set[int] = field(default_factory=set)
     limited: dict[int, float] = field(default_factory=dict)
     each: dict[int, float] = field(default_factory=dict)  # chat: least seconds between messages
+    lose: str = ""  # the next call of these is done and not answered so: dropped, 500, or with silence
+    losing: set[int | str] = field(default_factory=set)  # by chat what is written there, by number a press
     dice: Random = field(default_factory=lambda: Random(7))
 
 
@@ -91,6 +93,7 @@ class Standin(People):
         self.lost = 0  # messages that arrived and the bot was not told so
         self.bad_token = False
         self._news = asyncio.Event()
+        self._over = asyncio.Event()
         self._polls = 0
         self._hush = False
         self._last: dict[int, float] = {}
@@ -110,6 +113,7 @@ class Standin(People):
         finally:
             self._polls += 1
             self._news.set()
+            self._over.set()
             await runner.cleanup()
 
     def arrived(self) -> None:
@@ -178,6 +182,16 @@ class Standin(People):
             return await self._late(body), refusal.code
         if method != "getUpdates" and faults.dice.random() < faults.dropped_after:
             self.lost += method in WRITTEN
+            raise Dropped
+        whose = values.get("callback_query_id", values.get("chat_id") if method in WRITTEN else None)
+        if whose in faults.losing:
+            faults.losing.discard(whose)
+            self.lost += 1
+            if faults.lose == "silence":
+                await self._over.wait()
+            if faults.lose == "500":
+                error = {"ok": False, "error_code": 500, "description": "Internal Server Error"}
+                return await self._late(error), 500
             raise Dropped
         return await self._late({"ok": True, "result": result}), 200
 

@@ -96,6 +96,8 @@ class Desk:
     async def _pressed(self, moment: Moment) -> Settled:
         """A press: of whose turn, and whether this person may press there."""
         press, arrival = read_code(moment.arrival.text), moment.arrival
+        if not arrival.chat:  # under a message that was passed on: it has no buttons of ours
+            return _word(moment, "stale_press")
         if press and press.verb in FREE:
             moment.press = press
             return PRESSES[press.verb](moment)

@@ -124,7 +124,8 @@ def total(moment: Moment) -> Settled:
     if not found:
         return moment.say(moment.words["no_walls"])
     made: Total = add_up([(wall.name, _record(moment, wall)) for wall in found], moment.site.units)
-    blocks = [(True, moment.words["total_of"].format(count=made.counted))]
+    head = moment.words["total_of_one" if made.counted == 1 else "total_of"].format(count=made.counted)
+    blocks = [(True, head)]
     blocks += [(False, f"{item}: {order} ({exact})") for item, order, exact in made.rows]
     blocks += [(False, moment.words["not_counted"].format(name=n, why=why)) for n, why in made.left_out]
     blocks.append((False, moment.words["total_caution"]))
