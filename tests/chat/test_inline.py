@@ -75,6 +75,13 @@ async def test_hostile_queries_get_an_empty_answer_or_none(standin: Standin, hou
         assert "movement" in await ask(standin, 5, "joints for 18 m")
 
 
+async def test_what_is_asked_while_the_bot_is_starting_is_answered(standin: Standin, house: House) -> None:
+    query = standin.ask_inline(5, "joints for 18 m")
+    async with house.bot(talking):
+        await standin.until(lambda: standin.inline[query] is not None)
+    assert standin.inline[query]
+
+
 async def test_the_site_of_the_asker_counts(standin: Standin, house: House) -> None:
     async with house.bot(talking):
         await ask(standin, 5, "/site blocks 600 x 250 x 100")
