@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any
 
 from knowledge.answers import Decline, Need, Option
@@ -13,10 +12,13 @@ from knowledge.units import UnitFault
 
 _SLOTS = ("length", "height", "thickness", "area")
 # Sizes and counts of other things: what is outside of 'believable.<part>' can be no such thing.
-_PARTS = (
-    *("block.length", "block.height", "block.thickness", "board.length", "board.width", "board.height"),
-    *("roll.width", "roll.length", "openings.count", "walls", "courses", "pack_size"),
-    *("joint_thickness", "coat_thickness", "spacing", "spacing_up", "lap", "bag_size", "bucket_size"),
+_PARTS = tuple(
+    (part, *part.partition(".")[::2])  # its full name, the slot, and the part of it
+    for part in (
+        *("block.length", "block.height", "block.thickness", "board.length", "board.width", "board.height"),
+        *("roll.width", "roll.length", "openings.count", "walls", "courses", "pack_size"),
+        *("joint_thickness", "coat_thickness", "spacing", "spacing_up", "lap", "bag_size", "bucket_size"),
+    )
 )
 
 
@@ -45,8 +47,9 @@ def doubt(question: Question, book: RuleBook) -> Decline | Need | None:
 
 
 def _impossible_part(question: Question, book: RuleBook) -> Decline | None:
-    for part in _PARTS:
-        values = list(_values(question.reading, part.split(".")))
+    for part, slot, of_it in _PARTS:
+        holder = getattr(question.reading, slot)
+        values = _values(holder, of_it) if holder is not None else ()
         possible = book.seek(f"believable.{part}", use="possible") if values else None
         if possible is None:
             continue
@@ -61,15 +64,11 @@ def _impossible_part(question: Question, book: RuleBook) -> Decline | None:
     return None
 
 
-def _values(holder: Any, names: list[str]) -> Iterator[Quantity | float]:
+def _values(holder: Any, part: str) -> list[Quantity | float]:
     """What was said of a part, of each where there are several."""
-    if isinstance(holder, tuple):
-        for one in holder:
-            yield from _values(one, names)
-    elif names and holder is not None:
-        yield from _values(getattr(holder, names[0]), names[1:])
-    elif isinstance(holder, Quantity | int | float):
-        yield holder
+    each = holder if isinstance(holder, tuple) else (holder,)
+    values = [getattr(one, part) for one in each] if part else each
+    return [value for value in values if value is not None]
 
 
 def _fits(said: Quantity | float, possible: Rule) -> bool:

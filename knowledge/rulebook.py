@@ -222,12 +222,13 @@ class RuleBook:
     def seek(self, figure: str, **facts: Any) -> Rule | None:
         """The default record whose conditions hold, the one with most of them; None where none holds."""
         key = (figure, *facts.items())
-        if key not in self._found:
+        try:
+            return self._found[key]
+        except KeyError:
             found = self._look(figure, facts)
-            if len(self._found) >= _KEPT:
-                return found
+        if len(self._found) < _KEPT:
             self._found[key] = found
-        return self._found[key]
+        return found
 
     def _look(self, figure: str, facts: dict[str, Any]) -> Rule | None:
         held = [rule for rule in self.records(figure) if rule.default and rule.when.holds(facts)]
@@ -241,7 +242,7 @@ class RuleBook:
 
     def find(self, figure: str, **facts: Any) -> Rule:
         """As seek; raises NoFigure where nothing holds."""
-        rule = self.seek(figure, **facts)
+        rule = self._found.get((figure, *facts.items())) or self.seek(figure, **facts)
         if rule is None:
             raise NoFigure(self.code, figure, facts)
         return rule
