@@ -1,14 +1,16 @@
 """What comes back: an answer, a need or a decline. Values, never exceptions."""
 
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, Literal
 
-from knowledge.questions import Model, Quantity, Reading
+from knowledge.questions import Quantity, Reading
 
 Standing = Literal["published", "common practice", "from memory"]
 
 
-class Range(Model):
+@dataclass(frozen=True, kw_only=True)
+class Range:
     """Least and most, in one unit."""
 
     min: float
@@ -16,13 +18,15 @@ class Range(Model):
     unit: str = ""
 
 
-class Assumed(Model):
+@dataclass(frozen=True, kw_only=True)
+class Assumed:
     slot: str
     value: Any
     because: str
 
 
-class Step(Model):
+@dataclass(frozen=True, kw_only=True)
+class Step:
     """One line of arithmetic: what, the sum with its numbers, and what came out."""
 
     step: str
@@ -30,7 +34,8 @@ class Step(Model):
     value: Any
 
 
-class Cited(Model):
+@dataclass(frozen=True, kw_only=True)
+class Cited:
     """A rule as an answer shows it."""
 
     id: str
@@ -40,7 +45,8 @@ class Cited(Model):
     standing: Standing
 
 
-class Answer(Model):
+@dataclass(frozen=True, kw_only=True)
+class Answer:
     """Results of one topic for one wall. `lead` orders them; `notes` are the sentences that go with them."""
 
     topic: str
@@ -56,14 +62,16 @@ class Answer(Model):
     cautions: tuple[str, ...]
 
 
-class Option(Model):
+@dataclass(frozen=True, kw_only=True)
+class Option:
     """One way to go on; `reading` holds only the slots that it settles."""
 
     label: str
     reading: Reading
 
 
-class Need(Model):
+@dataclass(frozen=True, kw_only=True)
+class Need:
     """Something that only the asker knows."""
 
     topic: str
@@ -75,7 +83,8 @@ class Need(Model):
     others: tuple[str, ...] = ()
 
 
-class Decline(Model):
+@dataclass(frozen=True, kw_only=True)
+class Decline:
     """Not for this rule book, impossible, or for a licensed person; `why` says what to do."""
 
     topic: str | None = None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from knowledge.answers import Answer, Range
@@ -21,7 +22,7 @@ _TO: dict[Units, dict[str, str]] = {
 
 def in_units(answer: Answer, units: Units) -> Answer:
     """The same answer with its results in these units; what was read and what was assumed stay as said."""
-    return answer.model_copy(update={"results": turned(answer.results, units)})
+    return replace(answer, results=turned(answer.results, units))
 
 
 def turned(value: Any, units: Units) -> Any:

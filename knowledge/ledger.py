@@ -88,7 +88,7 @@ class Ledger:
         rule = self.book.find(figure, **facts)
         self._cautions.setdefault(rule.id, rule.statement)
 
-    def answer(self, *lead: str) -> Answer:
+    def answer(self, *lead: str, most_notes: int | None = None) -> Answer:
         """The answer. `lead` names results, the most telling first; what was asked for goes before."""
         wanted = tuple(name for name in self.question.wants if name in self.results)
         order = tuple(dict.fromkeys((*wanted, *(name for name in lead if name in self.results))))
@@ -100,7 +100,7 @@ class Ledger:
             results=self.results,
             lead=order or tuple(self.results)[:1],
             first=tuple(self._first),
-            notes=tuple(self._notes),
+            notes=tuple(self._notes[:most_notes]),
             working=tuple(self._steps),
             rules=tuple(self._rules.values()),
             cautions=tuple(self._cautions.values()),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from knowledge import shown
-from knowledge.answers import Need
+from knowledge.answers import Need, quantity
 from knowledge.beside import lay_beside
 from knowledge.calculators._joints_limits import Limits, counts, metres
 from knowledge.layout import EPS, Run, at_module, blocked, even, fewest, fits, lay_out, panels
@@ -258,4 +258,4 @@ def marked(metres_long: float, feet: bool) -> Quantity:
     """A place on the wall as it can be marked: to the millimetre, or to a thousandth of a foot."""
     said = shown.length(metres_long, feet)
     value = round(said.value, 3)
-    return said if value == said.value else said.model_copy(update={"value": value})
+    return said if value == said.value else quantity(value, said.unit)

@@ -209,5 +209,4 @@ def _close(ledger: Ledger, *lead: str) -> Answer:
     if ledger.results.get("joint_count", 1):
         ledger.caution("joints.caution.fire_wall")
         ledger.caution("joints.caution.bearing")
-    found = ledger.answer(*lead)
-    return found.model_copy(update={"notes": found.notes[:_MOST_NOTES]})
+    return ledger.answer(*lead, most_notes=_MOST_NOTES)

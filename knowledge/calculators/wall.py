@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from itertools import zip_longest
 from typing import Any, TypeVar
 
@@ -40,7 +41,7 @@ def answer(question: Question, book: RuleBook, ask: Ask) -> list[Finding]:
             if isinstance(found, Answer):
                 parts[topic] = found
             elif topic in _BARE:
-                return [found.model_copy(update={"topic": question.topic, "reading": reading})]
+                return [replace(found, topic=question.topic, reading=reading)]
             else:
                 ledger.note(_lacking(topic, found))
     return [_together(ledger, parts)]
@@ -105,14 +106,15 @@ def _together(ledger: Ledger, parts: dict[str, Answer]) -> Answer:
     every = (*parts.values(), own)
     steps = [(part.topic, step) for part in every for step in part.working]
     notes = [text for part in parts.values() for text in part.notes]
-    return own.model_copy(update={
-        "assumed": _assumed(every),
-        "first": tuple(dict.fromkeys(text for part in parts.values() for text in part.first)),
-        "notes": tuple(dict.fromkeys((*own.notes, *notes))),
-        "working": tuple(step.model_copy(update={"step": f"{topic}: {step.step}"}) for topic, step in steps),
-        "rules": _in_turn([part.rules for part in sorted(every, key=lambda part: part.topic == "safety")]),
-        "cautions": _in_turn([part.cautions for part in every]),
-    })  # fmt: skip
+    return replace(
+        own,
+        assumed=_assumed(every),
+        first=tuple(dict.fromkeys(text for part in parts.values() for text in part.first)),
+        notes=tuple(dict.fromkeys((*own.notes, *notes))),
+        working=tuple(replace(step, step=f"{topic}: {step.step}") for topic, step in steps),
+        rules=_in_turn([part.rules for part in sorted(every, key=lambda part: part.topic == "safety")]),
+        cautions=_in_turn([part.cautions for part in every]),
+    )
 
 
 def _in_turn(lists: Sequence[tuple[T, ...]]) -> tuple[T, ...]:

@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 from pydantic import ValidationError
+from pydantic_core import to_jsonable_python
 
 from knowledge.answering import answer
 from knowledge.answers import Answer, Decline, Need
@@ -75,7 +76,7 @@ def test_nothing_takes_long_or_grows_out_of_bounds(topic: str, region: str) -> N
         began = time.process_time()
         found = answer(asked, rules)
         took = time.process_time() - began
-        told = json.dumps([finding.model_dump(mode="json") for finding in found], allow_nan=False)
+        told = json.dumps(to_jsonable_python(found), allow_nan=False)
         assert took < SECONDS, (reading, took)
         assert len(told) < LETTERS, (reading, len(told))
         assert all(map(math.isfinite, numbers(json.loads(told)))), reading

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from pydantic_core import to_json
 
 from knowledge.answering import answer
 from knowledge.answers import Answer, Decline, Finding, Need
@@ -44,7 +45,7 @@ def ask(rules: RuleBook, topic: str, reading: dict[str, Any], *wants: str) -> An
 
 def said(found: Finding) -> str:
     """Everything that a person is told."""
-    return found.model_dump_json()
+    return to_json(found).decode()
 
 
 # --- what is taken or told is said, each by its record ---

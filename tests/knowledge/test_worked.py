@@ -11,6 +11,7 @@ says; `assumes` what it takes for a slot that was not said.
 from __future__ import annotations
 
 import tomllib
+from dataclasses import is_dataclass
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -19,7 +20,7 @@ import pytest
 
 from knowledge.answering import answer
 from knowledge.answers import Answer, Decline, Need
-from knowledge.questions import Question
+from knowledge.questions import Model, Question
 from knowledge.rulebook import RuleBook, book
 
 FOLDER = Path(__file__).parents[1] / "worked"
@@ -46,8 +47,8 @@ ROWS = rows()
 
 def plain(value: Any) -> Any:
     """Models as the JSON has them."""
-    if hasattr(value, "model_dump"):
-        return value.model_dump(exclude_none=True)
+    if is_dataclass(value) or isinstance(value, Model):
+        return plain({name: part for name, part in vars(value).items() if part is not None})
     if isinstance(value, dict):
         return {key: plain(item) for key, item in value.items()}
     if isinstance(value, (list, tuple)):
