@@ -7,6 +7,7 @@ from typing import Any
 from pydantic import Field
 
 from knowledge.questions import Model
+from knowledge.senses import Sense
 
 
 class Speech(Model):
@@ -47,5 +48,6 @@ class Region(Model):
     called: tuple[str, ...] = ()  # other names of it that people type
     offered: dict[str, tuple[dict[str, Any], ...]] = Field(default_factory=dict)  # sizes goods are sold in
     lots: dict[str, Lot] = Field(default_factory=dict)  # measures by the lot, by their word
+    sense: Sense  # what a number can be, where no word settles it
     speaks: Speech = Field(default_factory=Speech)
     borrows: Borrowed | None = None

@@ -108,6 +108,9 @@ class RuleBook:
             faults: list[str] = []
             path = self._folders[1] / "habits.toml"
             content = _read(path, faults)
+            common = self._folders[0] / "senses.toml"
+            senses = _read(common, faults) if common.is_file() else {}
+            content["sense"] = {**senses, **content.get("sense", {})}
             try:
                 self._region = Region.model_validate(content)
             except ValidationError as error:
@@ -191,7 +194,7 @@ class RuleBook:
         lent = self._lent()
         found = {p.stem for folder in self._folders for p in folder.glob("*.toml")}
         found |= set(lent.topics) if lent is not None else set()
-        return sorted(found - {"habits"})
+        return sorted(found - {"habits", "senses"})
 
     def every(self) -> list[Rule]:
         """All records in force here. Raises BadRules with the faults of all files together."""

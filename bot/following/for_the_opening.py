@@ -1,115 +1,152 @@
-"""A size said after an opening that has none: it is the opening's, not the wall's."""
+"""A size said after an opening: it is the opening's, not the wall's."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Any
 
 from bot.reading.heard import Heard
+from bot.reading.items import Item, Measure
+from knowledge.senses import Sense
 from knowledge.units import UnitFault, convert
 
 Plain = dict[str, Any]
-WIDEST, HIGHEST = 6.0, 3.5  # m: what is larger is a wall
+ENDS = ("from_left", "from_right")
+OF_A_WALL = ("length", "height", "number")  # what a size was taken for while it stood alone
 
 
-def for_the_opening(heard: Heard, before: Plain) -> None:
-    """'less 2 doors', then '900x2000': fills the last opening, where the pair could be one."""
+@dataclass(frozen=True)
+class Follow:
+    """A message that names no opening, after a wall whose openings are in force."""
+
+    heard: Heard
+    openings: list[Plain]
+    wall: Plain
+    sense: Sense
+
+    @property
+    def last(self) -> Plain:
+        """The opening last spoken of."""
+        return self.openings[-1]
+
+    def placed(self) -> list[tuple[int, str]]:
+        """The openings whose place was said, each with the end that it is measured from."""
+        return [(n, end) for n, o in enumerate(self.openings) for end in ENDS if end in o]
+
+    def put(self, openings: list[Plain], spans: list[tuple[int, int]], value: Plain, because: str) -> bool:
+        """The openings as they are now; what was read of the wall for it is let go. Always True."""
+        heard = self.heard
+        for slot in OF_A_WALL:
+            heard.slots.pop(slot, None)
+            heard.evidence.pop(slot, None)
+        of_wall = {"length", "height"}
+        heard.doubts = [
+            d for d in heard.doubts if d.slot not in of_wall and not (d.spans and set(d.spans) <= set(spans))
+        ]
+        heard.assumed = [a for a in heard.assumed if a["slot"] not in OF_A_WALL]
+        heard.slots["openings"] = openings
+        heard.evidence["openings"] = spans
+        heard.marks.add("all openings")
+        heard.lone = None
+        heard.assumed.append({"slot": "openings", "value": value, "because": because})
+        return True
+
+
+def for_the_opening(heard: Heard, before: Plain, sense: Sense) -> None:
+    """'less 2 doors', then '900x2000'; 'make it 1010 wide'; 'move it to 5 m': of an opening in force."""
     openings = before.get("openings") or []
     if not openings or "openings" in heard.slots or heard.walls or "wall" in heard.marks or heard.negated:
         return
-    last = openings[-1]
-    if "by moved" in heard.marks and heard.lone is not None:
-        _moved(heard, openings)
-        return
-    if not (heard.slots or heard.doubts or heard.set_aside) and _other_end(heard, openings):
-        return
-    if "of_several" in heard.changes and last.get("count", 1) > 1 and _one_of_several(heard, openings):
-        return
-    if "by wide" in heard.marks and "length" in heard.slots and "height" not in heard.slots:
-        _as_wide(heard, before, openings)
-        return
-    pair = [heard.slots.get(slot) for slot in ("length", "height")]
-    if {"width", "height"} & set(last) or not all(isinstance(size, dict) for size in pair):
-        return
-    if heard.evidence.get("length") != heard.evidence.get("height"):  # not said as one pair
-        return
-    try:
-        width, height = (convert(size["value"], size["unit"], "m") for size in pair if size)
-    except UnitFault:
-        return
-    if width > WIDEST or height > HIGHEST:
-        return
-    spans = heard.evidence.pop("length")
-    for slot in ("length", "height"):
-        heard.slots.pop(slot)
-        heard.evidence.pop(slot, None)
-    heard.assumed = [a for a in heard.assumed if a["slot"] not in {"length", "height"}]
-    filled = {**last, "width": pair[0], "height": pair[1]}
-    heard.slots["openings"] = [*openings[:-1], filled]
-    heard.evidence["openings"] = spans
-    heard.marks.add("all openings")
-    because = f"The size was taken for the {last['kind']}, which had none."
-    heard.assumed.append({"slot": "openings", "value": filled, "because": because})
+    follow = Follow(heard, openings, before, sense)
+    next((rule for rule in RULES if rule(follow)), None)
 
 
-def _other_end(heard: Heard, openings: list[Plain]) -> bool:
-    """'no, from the right': the one opening with a place is measured from the other end."""
-    ends = [end for end in ("from_left", "from_right") if f"by {end}" in heard.marks]
-    placed = [n for n, o in enumerate(openings) if {"from_left", "from_right"} & set(o)]
-    if len(ends) != 1 or len(placed) != 1 or ends[0] in openings[placed[0]]:
-        return False
-    one = dict(openings[placed[0]])
-    place = one.pop("from_right" if ends[0] == "from_left" else "from_left")
-    one[ends[0]] = place
-    heard.slots["openings"] = [one if n == placed[0] else o for n, o in enumerate(openings)]
-    heard.evidence["openings"] = [(0, len(heard.text))]
-    heard.marks.add("all openings")
-    because = f"The {one['kind']} is measured from the other end now."
-    heard.assumed.append({"slot": "openings", "value": place, "because": because})
-    return True
-
-
-def _one_of_several(heard: Heard, openings: list[Plain]) -> bool:
-    """'one of them is 1.8 x 1.2', 'one is 1.8 wide': one of those told together is of another size."""
-    width, height = heard.slots.get("length"), heard.slots.get("height")
-    paired = heard.evidence.get("length") == heard.evidence.get("height")
-    if width is None or not (paired if height is not None else "by wide" in heard.marks):
-        return False
-    last = openings[-1]
-    size = {"width": width} | ({"height": height} if height is not None else {})
-    spans = heard.evidence.get("length", [])
-    for slot in ("length", "height"):
-        heard.slots.pop(slot, None)
-        heard.evidence.pop(slot, None)
-    one = {**last, **size, "count": 1}
-    heard.assumed = [a for a in heard.assumed if a["slot"] not in {"length", "height"}]
-    heard.slots["openings"] = [*openings[:-1], {**last, "count": last["count"] - 1}, one]
-    heard.evidence["openings"] = spans
-    heard.marks.add("all openings")
-    heard.lone = None
-    because = f"The size was taken for one {last['kind']} of {last['count']}."
-    heard.assumed.append({"slot": "openings", "value": one, "because": because})
-    return True
-
-
-def _moved(heard: Heard, openings: list[Plain]) -> None:
+def _moved(follow: Follow) -> bool:
     """'move it to 5 m': the one opening whose place was said stands there now, from the same end."""
-    placed = [(n, end) for n, o in enumerate(openings) for end in ("from_left", "from_right") if end in o]
+    size = follow.heard.lone
+    if "by moved" not in follow.heard.marks or size is None:
+        return False
+    placed = follow.placed()
     if len(placed) != 1:
-        return
+        return True  # which of them is not known: nothing moves
     n, end = placed[0]
-    size = heard.lone
-    place = {"value": size.value, "unit": size.unit or openings[n][end]["unit"]}
-    for slot in ("length", "height", "number"):
-        heard.slots.pop(slot, None)
-        heard.evidence.pop(slot, None)
-    heard.doubts = [d for d in heard.doubts if d.slot not in {"length", "height", "number"}]
-    heard.assumed = [a for a in heard.assumed if a["slot"] not in {"length", "height"}]
-    heard.slots["openings"] = [{**o, end: place} if k == n else o for k, o in enumerate(openings)]
-    heard.evidence["openings"] = [(size.start, size.end)]
-    heard.marks.add("all openings")
-    heard.lone = None
-    because = f"The {openings[n]['kind']} was moved, from the same end."
-    heard.assumed.append({"slot": "openings", "value": place, "because": because})
+    place = {"value": size.value, "unit": size.unit or follow.openings[n][end]["unit"]}
+    moved = [{**o, end: place} if k == n else o for k, o in enumerate(follow.openings)]
+    because = f"The {follow.openings[n]['kind']} was moved, from the same end."
+    return follow.put(moved, [(size.start, size.end)], place, because)
+
+
+def _placed_now(follow: Follow) -> bool:
+    """'its 2 m from the left': the place of the opening last spoken of."""
+    heard, size = follow.heard, _only_size(follow.heard)
+    ends = [end for end in ENDS if f"by {end}" in heard.marks]
+    if len(ends) != 1 or size is None or heard.stray or heard.topics or follow.last.get("count", 1) > 1:
+        return False
+    unit = size.unit or ("mm" if size.value >= follow.sense.millimetres_from else "m")
+    place = {"value": size.value, "unit": unit}
+    one = {**{k: v for k, v in follow.last.items() if k not in ENDS}, ends[0]: place}
+    because = f"The place was taken for the {one['kind']}."
+    return follow.put([*follow.openings[:-1], one], [(size.start, size.end)], place, because)
+
+
+def _only_size(heard: Heard) -> Measure | None:
+    """The one size of a message in which nothing else was read."""
+    bare = [x for x in heard.bare if isinstance(x, Item)]
+    if heard.slots or len(bare) != 1 or bare[0].kind != "measure" or len(bare[0].size.values) != 1:
+        return None
+    return bare[0].size
+
+
+def _other_end(follow: Follow) -> bool:
+    """'no, from the right': the one opening with a place is measured from the other end."""
+    heard, placed = follow.heard, follow.placed()
+    ends = [end for end in ENDS if f"by {end}" in heard.marks]
+    if heard.slots or heard.doubts or heard.set_aside or len(ends) != 1 or len(placed) != 1:
+        return False
+    n, end = placed[0]
+    if end == ends[0]:
+        return False
+    one = dict(follow.openings[n])
+    place = one[ends[0]] = one.pop(end)
+    turned = [one if k == n else o for k, o in enumerate(follow.openings)]
+    because = f"The {one['kind']} is measured from the other end now."
+    return follow.put(turned, [(0, len(heard.text))], place, because)
+
+
+def _one_of_several(follow: Follow) -> bool:
+    """'one of them is 1.8 x 1.2', 'one is 1.8 wide': one of those told together is of another size."""
+    heard, last = follow.heard, follow.last
+    if "of_several" not in heard.changes or last.get("count", 1) < 2:
+        return False
+    width, height = heard.slots.get("length"), heard.slots.get("height")
+    if width is None or not (_a_pair(heard) if height is not None else "by wide" in heard.marks):
+        return False
+    one = {**last, "width": width, **({"height": height} if height is not None else {}), "count": 1}
+    others = {**last, "count": last["count"] - 1}
+    because = f"The size was taken for one {last['kind']} of {last['count']}."
+    spans = heard.evidence.get("length", [])
+    return follow.put([*follow.openings[:-1], others, one], spans, one, because)
+
+
+def _as_wide(follow: Follow) -> bool:
+    """'make it 1010 wide' after a door: its width, where the wall would be far too short."""
+    heard, wall = follow.heard, follow.wall.get("length")
+    if "by wide" not in heard.marks or "length" not in heard.slots or "height" in heard.slots:
+        return False
+    if heard.stray:  # 'boards are 900 wide': of something else
+        return True
+    wide, widest = heard.slots["length"], follow.sense.opening_widest
+    try:
+        metres = convert(wide["value"], wide["unit"], "m")
+        limit = convert(wall["value"], wall["unit"], "m") / 2 if wall else widest
+    except UnitFault:
+        return True
+    if metres > min(limit, widest):
+        return True
+    filled = _still_in_the_middle(follow.last, {**follow.last, "width": wide}, wall)
+    because = f"The width was taken for the {filled['kind']}."
+    return follow.put([*follow.openings[:-1], filled], heard.evidence.get("length", []), filled, because)
 
 
 def _still_in_the_middle(one: Plain, new: Plain, wall: Plain | None) -> Plain:
@@ -125,22 +162,37 @@ def _still_in_the_middle(one: Plain, new: Plain, wall: Plain | None) -> Plain:
     return {**new, "from_left": {"value": round((wall["value"] - wide) / 2, 6), "unit": unit}}
 
 
-def _as_wide(heard: Heard, before: Plain, openings: list[Plain]) -> None:
-    """'make it 1010 wide' after a door: its width, where the wall would be far too short."""
-    wide, wall = heard.slots["length"], before.get("length")
+def _size_of_the_last(follow: Follow) -> bool:
+    """'less 2 doors', then '900x2000': a pair that could be an opening, where the last one has no size."""
+    heard, last = follow.heard, follow.last
+    width, height = (heard.slots.get(slot) for slot in ("length", "height"))
+    if {"width", "height"} & set(last) or not (isinstance(width, dict) and isinstance(height, dict)):
+        return False
+    if not _a_pair(heard) or not _can_be_one(follow.sense, width, height):
+        return False
+    filled = {**last, "width": width, "height": height}
+    because = f"The size was taken for the {last['kind']}, which had none."
+    return follow.put([*follow.openings[:-1], filled], heard.evidence["length"], filled, because)
+
+
+def _a_pair(heard: Heard) -> bool:
+    """Whether both sizes were said as one."""
+    return heard.evidence.get("length") == heard.evidence.get("height")
+
+
+def _can_be_one(sense: Sense, width: Plain, height: Plain) -> bool:
     try:
-        metres = convert(wide["value"], wide["unit"], "m")
-        limit = convert(wall["value"], wall["unit"], "m") / 2 if wall else WIDEST
+        wide, high = (convert(size["value"], size["unit"], "m") for size in (width, height))
     except UnitFault:
-        return
-    if metres > min(limit, WIDEST):
-        return
-    heard.slots.pop("length")
-    filled = _still_in_the_middle(openings[-1], {**openings[-1], "width": wide}, wall)
-    heard.slots["openings"] = [*openings[:-1], filled]
-    heard.evidence["openings"] = heard.evidence.pop("length", [])
-    heard.marks.add("all openings")
-    heard.lone = None
-    heard.assumed = [a for a in heard.assumed if a["slot"] != "length"]
-    because = f"The width was taken for the {filled['kind']}."
-    heard.assumed.append({"slot": "openings", "value": filled, "because": because})
+        return False
+    return wide <= sense.opening_widest and high <= sense.opening_highest
+
+
+RULES: tuple[Callable[[Follow], bool], ...] = (  # the first that is True has settled it
+    _moved,
+    _placed_now,
+    _other_end,
+    _one_of_several,
+    _as_wide,
+    _size_of_the_last,
+)

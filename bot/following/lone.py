@@ -9,6 +9,7 @@ from bot.reading.heard import Doubt, Heard
 from bot.reading.scene import Scene
 from bot.reading.units import believable, candidates
 from knowledge.region import Region
+from knowledge.senses import Sense
 from knowledge.units import convert, kind
 
 Plain = dict[str, Any]
@@ -53,9 +54,9 @@ def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, regi
         heard.slots[slot] = int(size.value)
         heard.evidence[slot] = [(size.start, size.end)]
         return
-    value = _taken(size, get(before, slot)) if slot is not None else None
+    value = _taken(size, get(before, slot), region.sense) if slot is not None else None
     if slot == "height" and value is not None and "length" in before:
-        longer = _taken(size, before["length"])
+        longer = _taken(size, before["length"], region.sense)
         if longer is not None and not believable(Scene([], heard, region), value, "height"):
             slot, value = "length", longer
     if slot == "length" and value is None and "length" in heard.slots and "new" not in heard.marks:
@@ -109,28 +110,29 @@ def _to_the_question(heard: Heard, pending: str, region: Region) -> None:
         heard.evidence[pending] = [(size.start, size.end)]
 
 
-def _taken(size: Any, had: Any) -> Plain | None:
+def _taken(size: Any, had: Any, sense: Sense) -> Plain | None:
     """The number with its own unit where it fits the place, else with the unit of what was there."""
+    least, most = sense.changed
     if size.unit:
         if not alike(size.unit, had["unit"]):
             return None
         if had["value"] > 0 and size.value > 0 and kind(size.unit) == kind("m"):
             ratio = convert(size.value, size.unit, had["unit"]) / had["value"]
-            if not 0.08 <= ratio <= 12:
+            if not least <= ratio <= most:
                 return None
         return {"value": size.value, "unit": size.unit, **({"bound": size.bound} if size.bound else {})}
     if not isinstance(had, dict) or "unit" not in had:
         return None
     ratio = size.value / had["value"] if had["value"] else 0
     unit = had["unit"]
-    if not 0.08 <= ratio <= 12:
-        if unit == "m" and size.value >= 300:
+    if not least <= ratio <= most:
+        if unit == "m" and size.value >= sense.millimetres_from:
             unit = "mm"
-        elif unit == "mm" and size.value < 30:
+        elif unit == "mm" and size.value < sense.millimetres_never:
             unit = "m"
         else:
             return None
-        if not 0.08 * had["value"] <= convert(size.value, unit, had["unit"]) <= 12 * had["value"]:
+        if not least <= convert(size.value, unit, had["unit"]) / had["value"] <= most:
             return None  # '600' beside a wall of 9.5 m is no length of it
     return {"value": size.value, "unit": unit}
 

@@ -44,6 +44,7 @@ class Scene:
         self.items = items
         self.heard = heard
         self.region = region
+        self.sense = region.sense
         self.words = words or Words()
         self.topics: list[str] = []
         self.in_force: tuple[str, ...] = ()  # topics of the conversation so far

@@ -16,9 +16,10 @@ from knowledge.rulebook import book
 
 def placed(state: State, heard: Heard, before: Plain, last: list[str], asked: str | None) -> Topics:
     """Sizes that no word explains go where the conversation says; the topics in force after it."""
-    for_the_opening(heard, before)
+    region = book(state.region).region
+    for_the_opening(heard, before, region.sense)
     relative(heard, before)
-    lone(heard, before, last, asked, book(state.region).region)
+    lone(heard, before, last, asked, region)
     coats(heard, before)
     of_the_wall(heard, before, tuple(topic for topic, _ in state.topics))
     return topics_in_force(state, heard)

@@ -8,7 +8,6 @@ from bot.reading.items import Item
 from bot.reading.scene import Scene
 
 OTHERS = ("height", "thickness", "width", "depth")  # what a size beside such a word is, and no length
-MOST_ALIKE = 20  # more walls of one length than this are no count
 
 
 @dataclass
@@ -90,7 +89,12 @@ def _entry(scene: Scene, i: int) -> _Entry | None:
         return _Entry(i, item, None, last, last > i + 1)
     size, behind = item.size, scene.at(i + 1)
     k = i + 1 if behind is None or not behind.says("walls.behind_count") else i + 2
-    if size.whole and 1 <= size.value <= MOST_ALIKE and _is_long(scene, k) and scene.items[k].size.unit:
+    if (
+        size.whole
+        and 1 <= size.value <= scene.sense.alike_most
+        and _is_long(scene, k)
+        and scene.items[k].size.unit
+    ):
         last = _past_wall(scene, k + 1)
         return _Entry(i, scene.items[k], item, last, last > k + 1)
     return None
@@ -118,7 +122,9 @@ def _is_long(scene: Scene, i: int) -> bool:
         and follows is not None
         and (follows.says("walls.number_of") or (follows.kind == "measure" and bool(follows.size.unit)))
     )
-    return size.unit in {"m", "ft"} or (not size.unit and not counts and 1 < size.value <= 60)
+    return size.unit in {"m", "ft"} or (
+        not size.unit and not counts and 1 < size.value <= scene.sense.metres_most
+    )
 
 
 def _past_wall(scene: Scene, i: int) -> int:

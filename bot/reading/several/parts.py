@@ -55,7 +55,7 @@ def _sized(scene: Scene, i: int) -> bool:
                     bool(item.size.unit)
                     or item.size.decimal
                     or item.kind == "dims"
-                    or 1 < item.size.value <= 60
+                    or 1 < item.size.value <= scene.sense.metres_most
                 )
             )
         if not (item.text in {":", "=", "-"} or item.says("walls.before_own_size")):
@@ -171,7 +171,7 @@ def _counted(scene: Scene) -> list[Part] | None:
             item.kind == "measure"
             and not item.used
             and item.size.whole
-            and item.size.value <= 20
+            and item.size.value <= scene.sense.alike_most
             and nxt is not None
             and nxt.tagged("noun", "wall")
             and not nxt.tagged("noun", "block")

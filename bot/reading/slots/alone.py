@@ -16,9 +16,6 @@ from knowledge.units import convert, kind
 
 Plain = dict[str, Any]
 SMALL = {"mm", "in", "cm"}
-THINNEST_BLOCK, THICKEST_COAT, THICKEST_WALL = 40, 60, 400  # mm
-LEAST_METRES = 299  # mm: what is shorter, though said in metres or feet, is no wall
-THICKNESS_KNOWN = 75  # mm: a bare number below may be a count
 
 
 @dataclass(frozen=True)
@@ -118,7 +115,11 @@ def _in_safety(at: Alone) -> bool:
 
 def _of_a_coat(at: Alone) -> bool:
     """'12 mm' of render, and '2 coats'."""
-    if at.size.unit in SMALL and "render" in at.scene.topics and 0 < at.millimetres <= THICKEST_COAT:
+    if (
+        at.size.unit in SMALL
+        and "render" in at.scene.topics
+        and 0 < at.millimetres <= at.scene.sense.coat_thickest
+    ):
         if "coat_thickness" not in at.slots:
             at.scene.claim("coat_thickness", plain(at.size, at.size.unit), at.item)
         return True
@@ -176,10 +177,10 @@ def _in_a_mix(at: Alone) -> bool:
 
 def _small(at: Alone) -> bool:
     """A size with its unit that is too small for a wall: the thickness of the block, or nothing of ours."""
-    small = at.size.unit in SMALL
-    if not at.size.unit or not 0 < at.millimetres <= (THICKEST_WALL if small else LEAST_METRES):
+    small, sense = at.size.unit in SMALL, at.scene.sense
+    if not at.size.unit or not 0 < at.millimetres <= (sense.wall_thickest if small else sense.wall_shortest):
         return False
-    if small and at.millimetres >= THINNEST_BLOCK:
+    if small and at.millimetres >= sense.block_least:
         told = "thickness" in at.slots or "thickness" in (at.slots.get("block") or {})
         if of_a_unit(at.scene, at.i, at.item) and not told:
             put(at.scene, "block", "thickness", plain(at.size, at.size.unit), at.item)
@@ -189,7 +190,8 @@ def _small(at: Alone) -> bool:
 
 def _thick(at: Alone) -> bool:
     """'10 x 2.4 in 140', 'both leaves 100': a bare number that is known as a thickness."""
-    known = at.size.value in at.scene.region.known.get("thickness", ()) and at.size.value >= THICKNESS_KNOWN
+    least = at.scene.sense.block_thickness_bare
+    known = at.size.value in at.scene.region.known.get("thickness", ()) and at.size.value >= least
     if not known or at.size.unit or at.size.decimal:
         return False
     before = at.scene.at(at.i - 1)

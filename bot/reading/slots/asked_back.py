@@ -11,7 +11,6 @@ from bot.reading.slots.ground_plan import ground_plan
 from bot.reading.units import believable
 from knowledge.units import convert
 
-WIDEST_CENTRES = 1.2  # m: a wall that short is never asked about
 AMOUNTS = {"blocks", "render", "mesh", "boards", "wall"}
 
 
@@ -26,6 +25,7 @@ def _each_coat(scene: Scene) -> None:
     thick = scene.heard.slots.get("coat_thickness")
     if thick is None or "render" not in scene.topics:
         return
+    most = scene.sense.coats_most
     for i, item in enumerate(scene.items):
         near, after = scene.at(scene.right(i)), scene.at(i + 2)
         of = after is not None and (
@@ -38,7 +38,7 @@ def _each_coat(scene: Scene) -> None:
             )
         )
         counted = (
-            item.kind == "measure" and item.size.whole and not item.size.unit and 2 <= item.size.value <= 4
+            item.kind == "measure" and item.size.whole and not item.size.unit and 2 <= item.size.value <= most
         )
         if not counted or not of or near is None or not near.says("coats.many"):
             continue
@@ -205,7 +205,7 @@ def _of_ties(scene: Scene) -> None:
         return
     if believable(scene, slots["height"], "height") and believable(scene, slots["length"], "wall"):
         wide = convert(slots["length"]["value"], slots["length"]["unit"], "m")
-        if wide > WIDEST_CENTRES:
+        if wide > scene.sense.centres_widest:
             return
     for slot, centres in (("length", "spacing"), ("height", "spacing_up")):
         slots[centres], evidence[centres] = slots.pop(slot), evidence.pop(slot)

@@ -26,7 +26,7 @@ def _amount(at: Beside, near: Item) -> bool:
     if near.says("joints.gap") and "joints" not in scene.topics and _hollow(scene):
         found = candidates(scene, size, "cavity")
         return len(found) == 1 and at.claim("cavity", found[0])
-    if near.says("joints.gap") and size.value <= 50 and "joints" in scene.topics:
+    if near.says("joints.gap") and size.value <= scene.sense.gap_widest and "joints" in scene.topics:
         return at.aside("the width that was asked about")
     if near.tagged("noun", "bag") and (size.whole or size.decimal):
         counted_of(scene, at.i, at.behind or at.i, "bags", at.item)
@@ -43,14 +43,15 @@ def _amount(at: Beside, near: Item) -> bool:
         return at.claim("courses", int(size.value))
     if near.tagged("noun", "roll") and (size.whole or size.decimal):
         return at.claim("rolls", size.value)
-    if near.tagged("noun", "cavity") and size.value >= 10:
+    if near.tagged("noun", "cavity") and size.value >= scene.sense.cavity_least:
         return at.claim("cavity", plain(size, "mm"))
-    if near.tagged("noun", "coat") and 5 <= size.value <= 60 and near.low != "coats":
+    thin, thick = scene.sense.coat_bare
+    if near.tagged("noun", "coat") and thin <= size.value <= thick and near.low != "coats":
         after = scene.at(at.i + 1)
         if not (after is not None and after.tagged("connect")):
             return at.claim("coat_thickness", plain(size, "mm"))
     cracks = near.tagged("noun", "crack") and near.low.endswith("s") and "crack" in scene.topics
-    if cracks and size.whole and size.value <= 20:
+    if cracks and size.whole and size.value <= scene.sense.cracks_most:
         put(scene, "crack", "count", int(size.value), at.item)
         return True
     return False
@@ -64,11 +65,11 @@ def _hollow(scene: Scene) -> bool:
 def _joint(at: Beside, near: Item) -> bool:
     size = at.size
     if near.tagged("noun", "mortar_joint"):
-        thick = 1 <= size.value <= 30 and not near.says("joints.bed")
+        thick = 1 <= size.value <= at.scene.sense.bed_thickest and not near.says("joints.bed")
         return thick and at.claim("joint_thickness", plain(size, "mm"))
     if near.tagged("noun", "joint") and size.decimal and 0 < size.value < 1 and at.scene.feet:
         return at.claim("joint_thickness", plain(size, "in"))
-    if not near.tagged("noun", "joint") or not size.whole or size.value > 20:
+    if not near.tagged("noun", "joint") or not size.whole or size.value > at.scene.sense.joints_most:
         return False
     if "joints" not in at.scene.topics and not near.tagged("topic", "joints"):
         return at.claim("joint_thickness", plain(size, "mm"))
@@ -94,7 +95,9 @@ def _wall(at: Beside, near: Item) -> bool:
         only = at.scene.at(at.i - 1)
         at.item.used = "label"
         return only is not None and only.says("walls.only") and at.claim("walls", 1)
-    if not at.item.tagged("count") and not (many and at.size.whole and 1 < at.size.value <= 60):
+    if not at.item.tagged("count") and not (
+        many and at.size.whole and 1 < at.size.value <= at.scene.sense.metres_most
+    ):
         return False
     if int(at.size.value) > 1:
         return at.claim("walls", int(at.size.value))
@@ -138,15 +141,20 @@ def _other(at: Beside, near: Item) -> bool:
     if near.tagged("noun", "tie") and size.whole:
         return at.aside("a number of ties named")
     board = near.tagged("noun", "board") and not near.tagged("noun", "coat") and "boards" in topics
-    if board and size.whole and size.value < 100:
+    if board and size.whole and size.value < at.scene.sense.boards_most:
         return at.aside("boards in hand")
     if near.tagged("slot", "ends") and size.whole and size.value in ENDS:
         at.scene.heard.marks.add("two ends" if size.value == 2 else "one end")
         at.item.used = "ends"
         return True
-    if near.says("openings.pieces") and size.whole and 1 < size.value <= 40 and _of_opening(at):
+    if (
+        near.says("openings.pieces")
+        and size.whole
+        and 1 < size.value <= at.scene.sense.pieces_most
+        and _of_opening(at)
+    ):
         return True
-    if near.tagged("connect", "of_them") and size.whole and 1 < size.value <= 40:
+    if near.tagged("connect", "of_them") and size.whole and 1 < size.value <= at.scene.sense.pieces_most:
         if "crack" in topics:
             put(at.scene, "crack", "count", int(size.value), at.item)
             return True
@@ -154,4 +162,8 @@ def _other(at: Beside, near: Item) -> bool:
     if near.tagged("side", "both") or near.says("ends.end"):
         at.item.used = "ends"
         return True
-    return near.says("coat.coat") and size.value <= 4 and at.aside("the number of coats named")
+    return (
+        near.says("coat.coat")
+        and size.value <= at.scene.sense.coats_most
+        and at.aside("the number of coats named")
+    )

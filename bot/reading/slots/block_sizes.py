@@ -6,8 +6,6 @@ from bot.reading.items import Item
 from bot.reading.scene import Scene, plain
 from bot.reading.slots.put import put
 
-LONGEST_BRICK = 10  # inches
-
 
 def wallish(item: Item) -> bool:
     """Whether a pair looks like metres, as of a wall."""
@@ -22,13 +20,19 @@ def is_face(scene: Scene, item: Item) -> bool:
     ]
 
 
+def _within(span: tuple[float, float], value: float) -> bool:
+    return span[0] <= value <= span[1]
+
+
 def block_sizes(scene: Scene, item: Item) -> None:
     """Put two or three sizes down as those of the block."""
-    sizes = item.sizes
+    sizes, sense = item.sizes, scene.sense
     values = [s.value for s in sizes]
     units = {s.unit for s in sizes if s.unit}
     inches = units == {"in"} or (
-        not units and all(2 <= v <= 24 for v in values) and any(v in {16, 18} for v in values)
+        not units
+        and all(_within(sense.block_inches, v) for v in values)
+        and any(v in sense.block_inches_sure for v in values)
     )
     if wallish(item) and not units & {"mm", "cm", "in"}:
         return
@@ -37,21 +41,23 @@ def block_sizes(scene: Scene, item: Item) -> None:
         unit == "mm"
         and not inches
         and len(values) == 3
-        and all(5 <= v <= 70 for v in values)
-        and max(values) >= 30
+        and all(_within(sense.block_centimetres, v) for v in values)
+        and max(values) >= sense.block_centimetres_long
         and not any(s.unit for s in sizes)
     ):
         unit = "cm"
         scene.assume("block", "cm", f"'{item.text}' was taken as centimetres.")
-    if not inches and unit == "mm" and not all(40 <= v <= 700 for v in values):
+    if not inches and unit == "mm" and not all(sense.block_least <= v <= sense.block_most for v in values):
         return
-    if unit == "cm" and not all(4 <= v <= 70 for v in values):
+    if unit == "cm" and not all(_within(sense.block_centimetres_told, v) for v in values):
         return
     if unit not in {"mm", "cm", "in"}:
         return
     names: tuple[str, ...]
     if inches and len(values) == 3:
-        brick = LONGEST_BRICK >= values[0] >= values[1] > values[2]  # bricks are told flat: 9 x 4 x 3
+        brick = (
+            sense.brick_longest_inches >= values[0] >= values[1] > values[2]
+        )  # bricks are told flat: 9 x 4 x 3
         names = (
             ("thickness", "height", "length") if values[2] >= values[0] else ("length", "height", "thickness")
         )
@@ -59,7 +65,10 @@ def block_sizes(scene: Scene, item: Item) -> None:
     elif len(values) == 3:
         names = (
             ("length", "thickness", "height")
-            if values[1] > values[2] and values[2] <= 80 and unit == "mm" and values[1] < 130
+            if values[1] > values[2]
+            and values[2] <= sense.block_flat_most
+            and unit == "mm"
+            and values[1] < sense.block_flat_wide
             else ("length", "height", "thickness")
         )
         if values[0] < values[2]:

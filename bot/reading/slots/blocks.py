@@ -46,7 +46,10 @@ def _is_count(scene: Scene, i: int, near: Item, plural: bool, thick: bool) -> bo
         return True
     if not plural:
         return (
-            not thick and item.size.value >= 10 and near.tagged("noun", "block") and near.says("block.single")
+            not thick
+            and item.size.value >= scene.sense.blocks_fewest
+            and near.tagged("noun", "block")
+            and near.says("block.single")
         )
     if item.tagged("count") or not thick:
         return True

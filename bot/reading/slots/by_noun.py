@@ -39,7 +39,11 @@ def _behind_noun(at: Beside) -> bool:
         return at.aside("a value of heat that was named")
     if boxed and "ties" in at.scene.topics and at.size.whole:
         return at.aside("how many to a box")
-    if before is not None and before.says("weather.temperature") and abs(at.size.value) <= 45:
+    if (
+        before is not None
+        and before.says("weather.temperature")
+        and abs(at.size.value) <= at.scene.sense.hottest
+    ):
         return at.claim("temperature", plain(at.size, at.scene.degrees))
     block = before is not None and before.tagged("noun", "block")
     material = before is not None and before.tagged("slot", "material")
@@ -87,7 +91,9 @@ def _of_sized_blocks(at: Beside) -> bool:
     after, beyond = at.scene.at(at.i + 1), at.scene.at(at.i + 2)
     if after is None or beyond is None or after.kind != "measure" or after.size.unit not in {"in", "mm"}:
         return False
-    counted = at.size.whole and at.size.value >= FEWEST and beyond.tagged("noun", "block")
+    counted = (
+        at.size.whole and at.size.value >= at.scene.sense.blocks_fewest and beyond.tagged("noun", "block")
+    )
     return counted and at.claim("block_count", int(at.size.value))
 
 
@@ -119,14 +125,19 @@ def _behind_other(at: Beside) -> bool:
         return at.thick()
     if before is None:
         return False
-    if before.tagged("noun", "cavity") and at.size.value >= 25:
+    if before.tagged("noun", "cavity") and at.size.value >= at.scene.sense.cavity_least_behind:
         return at.claim("cavity", plain(at.size, "mm"))
-    if before.tagged("noun", "crack") and at.size.value <= 60 and "crack" in at.scene.topics:
+    if (
+        before.tagged("noun", "crack")
+        and at.size.value <= at.scene.sense.crack_widest
+        and "crack" in at.scene.topics
+    ):
         put(at.scene, "crack", "width", plain(at.size, "mm"), at.item)
         at.scene.assume("crack", "mm", "A crack width without a unit was taken as millimetres.")
         return True
     after = at.scene.at(at.i + 1)
+    thin, thick = at.scene.sense.coat_bare_behind
     coat = before.tagged("noun", "coat") and "render" in at.scene.topics and at.before_at == at.i - 1
-    if coat and 3 <= at.size.value <= 40 and after is not None and after.tagged("dim", "thickness"):
+    if coat and thin <= at.size.value <= thick and after is not None and after.tagged("dim", "thickness"):
         return at.claim("coat_thickness", plain(at.size, "mm"))
     return False

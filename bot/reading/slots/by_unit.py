@@ -12,7 +12,6 @@ from bot.reading.units import LENGTH, believable
 from knowledge.units import convert, kind
 
 OF_BLOCKS = {"blocks", "mortar"}  # talk in which a small joint is one of mortar
-WIDEST_CRACK = 60  # mm
 AREA, VOLUME, MASS, STRESS, FORCE, TEMPERATURE = (kind(u) for u in ("m²", "m³", "kg", "N/mm²", "kN", "°C"))
 
 
@@ -62,10 +61,17 @@ def by_unit(scene: Scene, i: int, item: Item) -> None:
     elif what == VOLUME:
         bucket = noun_at(scene, i, "bucket")
         if bucket or (
-            unit == "l" and "mortar" in topics and size.value <= 30 and scene.tagged("noun", "bucket")
+            unit == "l"
+            and "mortar" in topics
+            and size.value <= scene.sense.bucket_most
+            and scene.tagged("noun", "bucket")
         ):
             scene.claim("bucket_size", plain(size, unit), item)
-        elif (unit == "l" and size.value > 40) or unit != "l" or scene.tagged("noun", "mortar"):
+        elif (
+            (unit == "l" and size.value > scene.sense.mortar_litres_from)
+            or unit != "l"
+            or scene.tagged("noun", "mortar")
+        ):
             scene.claim("mortar_volume", plain(size, unit), item)
         else:
             scene.aside(item, "a volume that no slot of the wall takes")
@@ -152,7 +158,12 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
         scene.claim("cavity", plain(size, size.unit), item)
     elif (
         (near is not None and near.tagged("noun", "mortar_joint"))
-        or (before is not None and before.tagged("noun", "mortar_joint") and small and size.to_mm() <= 30)
+        or (
+            before is not None
+            and before.tagged("noun", "mortar_joint")
+            and small
+            and size.to_mm() <= scene.sense.bed_thickest
+        )
         or (any(x.tagged("noun", "joint") for x in beside) and _as_a_bed(scene, size))
     ):
         scene.claim("joint_thickness", plain(size, size.unit), item)
@@ -160,7 +171,7 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
         (near is not None and near.tagged("noun", "coat"))
         or (before is not None and before.tagged("noun", "coat") and "render" in scene.topics)
     ):
-        if size.to_mm() <= 80:
+        if size.to_mm() <= scene.sense.coat_thickest_told:
             scene.claim("coat_thickness", plain(size, size.unit), item)
     elif near is not None and near.says("pieces.lengths"):
         scene.aside(item, "the length of one piece")
@@ -180,7 +191,11 @@ def _length_of(scene: Scene, i: int, item: Item) -> None:
         if _or_other(scene, i):
             return
         scene.claim("spacing", plain(size, size.unit), item)
-    elif "crack" in scene.topics and size.unit in {"mm", "cm", "in"} and size.to_mm() <= WIDEST_CRACK:
+    elif (
+        "crack" in scene.topics
+        and size.unit in {"mm", "cm", "in"}
+        and size.to_mm() <= scene.sense.crack_widest
+    ):
         put(scene, "crack", "width", plain(size, size.unit), item)
 
 
@@ -203,7 +218,7 @@ def _crack_now(scene: Scene, i: int, item: Item) -> bool:
 def _as_a_crack(scene: Scene, size: Measure) -> bool:
     """Whether a small size is the width of the crack that is asked about, where none was said yet."""
     width = (scene.heard.slots.get("crack") or {}).get("width")
-    return width is None and 0 < size.to_mm() <= WIDEST_CRACK
+    return width is None and 0 < size.to_mm() <= scene.sense.crack_widest
 
 
 def _as_a_bed(scene: Scene, size: Measure) -> bool:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from bot.reading.items import Item
-from bot.reading.scene import Scene, plain, show
-from bot.reading.slots.put import put
-from bot.reading.slots.settling import ranged, say_unit, settle
-from bot.reading.units import LENGTH, believable, candidates, pair
+from bot.reading.scene import Scene
+from bot.reading.slots.under_word import set_dimension
+from bot.reading.units import LENGTH, pair
 from knowledge.units import kind
 
 WALL_DIMS = {
@@ -149,124 +148,3 @@ def _turned(scene: Scene, item: Item, dim: str) -> None:
             scene.claim("height", readings[0][0], item)
             item.used = ""
             scene.claim("length", readings[0][1], item)
-
-
-def _object(scene: Scene, i: int) -> str:
-    """What a dimension word speaks of: the nearest noun before it, else the wall."""
-    for j in range(i, -1, -1):
-        item = scene.items[j]
-        if item.kind == "mark" and item.text in {".", "?", ";"}:
-            break
-        for name in ("padstone", "block", "coat", "joint", "mortar_joint", "wall", "crack", "cavity"):
-            if item.tagged("noun", name):
-                return name
-    return "wall"
-
-
-def set_dimension(scene: Scene, item: Item, dim: str, word_at: int) -> None:
-    """Put a size under its dimension word; width is the length of a wall, the gap of a joint or crack."""
-    nxt = scene.right(word_at)
-    behind = scene.at(nxt)
-    thing = _object(scene, word_at - 1)
-    of_wall = scene.at(scene.right(nxt)) if nxt is not None else None
-    walled = of_wall is not None and of_wall.tagged("noun", "wall")  # '60 long cmu wall'
-    if (
-        behind is not None
-        and behind.tagged("noun", "block")
-        and not behind.tagged("noun", "wall")
-        and not walled
-    ):
-        thing = "block"
-    if item.kind == "range":
-        ranged(scene, item, "length" if dim == "width" else dim)
-        return
-    if dim == "length" and scene.topics == ["crack"] and not scene.tagged("noun", "wall"):
-        scene.aside(item, "how long the crack is")
-        return
-    size = item.size
-    if dim == "width" and (
-        thing == "crack" or ("crack" in scene.topics and size.unit in {"mm", ""} and size.value < 80)
-    ):
-        put(scene, "crack", "width", plain(size, size.unit or "mm"), item)
-        return
-    if thing == "padstone" and size.unit in {"mm", "in", "cm", ""} and not size.decimal and size.value >= 4:
-        put(
-            scene,
-            "padstone",
-            "width"
-            if dim in {"thickness", "width"}
-            else "height"
-            if dim in {"height", "depth"}
-            else "length",
-            plain(size, size.unit or "mm"),
-            item,
-        )
-        return
-    if thing == "block" and dim in {"length", "height"} and item.kind == "measure" and _block_like(item):
-        put(scene, "block", dim, plain(size, size.unit or "mm"), item)
-        return
-    if dim == "width" and thing == "block" and _as_thick(scene, item):
-        dim = "thickness"
-    if (
-        dim in {"width", "thickness"}
-        and thing == "joint"
-        and "joints" in scene.topics
-        and (size.unit in {"mm", ""})
-        and size.value <= 60
-    ):
-        scene.aside(item, "the joint width that was asked about")
-        return
-    if dim == "thickness":
-        if (behind is not None and behind.tagged("noun", "mortar_joint")) or thing == "mortar_joint":
-            scene.claim("joint_thickness", plain(size, size.unit or "mm"), item)
-            return
-        if set(scene.topics) & {"render"} and size.unit in {"mm", "in", "cm"} and size.to_mm() <= 60:
-            scene.claim("coat_thickness", plain(size, size.unit), item)
-            return
-        if (
-            (thing == "coat" or (behind is not None and behind.tagged("noun", "coat")))
-            and ("render" in scene.topics)
-            and size.value <= 60
-        ):
-            scene.claim("coat_thickness", plain(size, size.unit or "mm"), item)
-            return
-        _thick(scene, item)
-        return
-    if dim == "depth":
-        if size.unit in {"mm", ""} and size.value < 60:
-            scene.aside(item, "a depth that no slot of the wall takes")
-            return
-        dim = "height"
-    slot = "length" if dim == "width" else dim
-    use = "height" if slot == "height" else "wall"
-    settle(scene, slot, item, use)
-
-
-def _as_thick(scene: Scene, item: Item) -> bool:
-    """Whether a width of a block is its thickness."""
-    size = item.size
-    if not size.unit:
-        return size.whole and size.value in scene.region.known.get("thickness", ())
-    return size.unit in {"mm", "cm", "in"} and size.to_mm() <= 400
-
-
-def _block_like(item: Item) -> bool:
-    """Whether a size can be the length or height of a block; a bare number must be one in millimetres."""
-    size = item.size
-    if not size.unit:
-        return not size.decimal and 40 <= size.value <= 700
-    return size.unit in {"mm", "cm", "in"} and 40 <= size.to_mm() <= 700
-
-
-def _thick(scene: Scene, item: Item) -> None:
-    options = candidates(scene, item.size, "unit")
-    kept = [c for c in options if believable(scene, c, "unit")] or options
-    if len(kept) == 1:
-        say_unit(scene, "thickness", item, kept[0])
-        scene.claim("thickness", kept[0], item)
-    elif item.size.unit:
-        scene.claim("thickness", plain(item.size, item.size.unit), item)
-    else:
-        scene.doubt(
-            "thickness", f"How thick is {item.text}?", [(show(c), {"thickness": c}) for c in kept], item
-        )

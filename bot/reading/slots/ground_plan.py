@@ -77,7 +77,7 @@ def _round(scene: Scene, pair: Item, height: dict[str, Any], source: Item) -> No
     """Two sizes and a height: all four walls round the plan, or one of them."""
     unit = next((s.unit for s in pair.sizes if s.unit), height["unit"])
     one, other = (plain(s, s.unit or unit) for s in pair.sizes[:2])
-    if any(s.decimal is False and not s.unit and s.value >= 300 for s in pair.sizes):
+    if any(s.decimal is False and not s.unit and s.value >= scene.sense.millimetres_from for s in pair.sizes):
         return
     round_it = {
         "value": round(2 * (one["value"] + convert(other["value"], other["unit"], unit)), 6),

@@ -59,7 +59,7 @@ def bare_three(scene: Scene) -> None:
             x.kind == "measure" and not x.used and not x.size.unit and len(x.size.values) == 1 for x in three
         ):
             parts = convention([x.size.value for x in three])
-            if parts and max(parts.values()) <= 12:
+            if parts and max(parts.values()) <= scene.sense.mix_parts_most:
                 scene.claim("mix", parts, *three)
                 scene.assume("mix", "cement : lime : sand", "Three numbers in a row were taken as a mix.")
                 return

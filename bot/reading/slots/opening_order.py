@@ -10,8 +10,6 @@ from bot.reading.slots.opening_sizes import fits, fits_one, kind_of_raw
 from bot.reading.units import LENGTH
 from knowledge.units import convert, kind
 
-SMALLEST = 300  # mm: a bare number below is a count, or metres with a decimal
-
 
 def turn_about(scene: Scene) -> dict[int, int]:
     """The noun's place by the size's place, for every chain of nouns and sizes that take turns."""
@@ -22,7 +20,7 @@ def turn_about(scene: Scene) -> dict[int, int]:
         if len(nouns) < 2 or len(sizes) < 2:
             continue
         if len(sizes) == len(nouns) + 1 and {chain[0], chain[-1]} <= set(sizes):
-            wall = max(sizes, key=lambda i: max(_metres(x) for x in scene.items[i].sizes))
+            wall = max(sizes, key=lambda i: max(_metres(scene, x) for x in scene.items[i].sizes))
             chain = [i for i in chain if i != wall]
             sizes.remove(wall)
         if len(sizes) != len(nouns) or any((x in nouns) == (y in nouns) for x, y in pairwise(chain)):
@@ -31,9 +29,10 @@ def turn_about(scene: Scene) -> dict[int, int]:
     return owners
 
 
-def _metres(size: Measure) -> float:
-    """Its length; bare, a number below 300 is in metres."""
-    return convert(size.value, size.unit or ("mm" if size.value >= SMALLEST else "m"), "m")
+def _metres(scene: Scene, size: Measure) -> float:
+    """Its length; bare, a small number is in metres."""
+    bare = "mm" if size.value >= scene.sense.millimetres_from else "m"
+    return convert(size.value, size.unit or bare, "m")
 
 
 def _chains(scene: Scene) -> list[list[int]]:
@@ -55,7 +54,7 @@ def _size(scene: Scene, item: Item) -> bool:
         return len(item.sizes) == 2 and fits(scene, item)
     if item.kind != "measure" or (item.size.unit and kind(item.size.unit) != LENGTH):
         return False
-    large = bool(item.size.unit) or item.size.decimal or item.size.value >= SMALLEST
+    large = bool(item.size.unit) or item.size.decimal or item.size.value >= scene.sense.millimetres_from
     return large and fits_one(scene, item)
 
 

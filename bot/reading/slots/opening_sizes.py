@@ -125,17 +125,17 @@ def _side_near(scene: Scene, j: int, stop: int) -> str | None:
     return None
 
 
-METRES = 4  # a bare decimal below this is metres, and no side of a block
-
-
 def _no_block(scene: Scene, j: int) -> bool:
     """A pair too large for a block, behind the noun of an opening: 'door 36in x 80in blocks'."""
     item, before = scene.items[j], scene.at(j - 1)
+    most = scene.sense.block_most
     large = item.kind == "dims" and any(
-        (s.unit and s.unit != "%" and s.to_mm() > 700) or (not s.unit and s.value > 700) for s in item.sizes
+        (s.unit and s.unit != "%" and s.to_mm() > most) or (not s.unit and s.value > most) for s in item.sizes
     )
     bare = item.kind == "dims" and all(not s.unit for s in item.sizes) and not scene.feet
-    large = large or (bare and any(s.decimal and s.value < METRES for s in item.sizes))
+    large = large or (
+        bare and any(s.decimal and s.value < scene.sense.opening_bare_metres for s in item.sizes)
+    )
     return large and before is not None and kind_of_raw(before)
 
 

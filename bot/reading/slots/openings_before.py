@@ -39,7 +39,7 @@ def _adjective(item: Item) -> bool:
 
 def sizes_before(scene: Scene, i: int, floor: int, opening: dict[str, Any], spans: list[Item]) -> bool:
     """Count and sizes that stand before the noun. True where a size was said."""
-    items = scene.items
+    items, bare = scene.items, scene.sense.millimetres_from
     j = i - 1
     sized = False
     word: str | None = None
@@ -55,11 +55,11 @@ def sizes_before(scene: Scene, i: int, floor: int, opening: dict[str, Any], span
                 if (
                     len(sizes) in {2, 3}
                     and sizes[0].whole
-                    and sizes[0].value <= 12
+                    and sizes[0].value <= scene.sense.openings_crossed_most
                     and not sizes[0].unit
                     and (
                         len(sizes) == 3
-                        or ((not right and any(v >= 300 for v in sizes[1].values)) or sizes[1].unit)
+                        or ((not right and any(v >= bare for v in sizes[1].values)) or sizes[1].unit)
                     )
                     and not crossed
                 ):  # 2 x 1200 x 1050 windows, 3 x 900 doors
@@ -77,7 +77,7 @@ def sizes_before(scene: Scene, i: int, floor: int, opening: dict[str, Any], span
                 sized = True
             elif (
                 item.size.whole
-                and item.size.value < 100
+                and item.size.value < scene.sense.openings_most
                 and (item.tagged("count") or j == i - 1 or sized or crossed or word is None)
                 and _count_here(scene, j, i)
             ):
@@ -89,7 +89,7 @@ def sizes_before(scene: Scene, i: int, floor: int, opening: dict[str, Any], span
                 not sized
                 and not right
                 and not crossed
-                and (word is not None or item.size.unit or item.size.value >= 300 or item.size.decimal)
+                and (word is not None or item.size.unit or item.size.value >= bare or item.size.decimal)
             ):
                 if not fits_one(scene, item):
                     return sized
@@ -163,7 +163,7 @@ def _sized_right(scene: Scene, i: int) -> bool:
     if (
         items[j].kind == "measure"
         and items[j].size.whole
-        and items[j].size.value < 100
+        and items[j].size.value < scene.sense.openings_most
         and not items[j].size.unit
     ):
         nxt = scene.at(j + 1)

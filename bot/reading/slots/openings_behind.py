@@ -104,7 +104,7 @@ def _attribute(
         if (
             len(item.sizes) == 3
             and item.sizes[0].whole
-            and item.sizes[0].value <= 12
+            and item.sizes[0].value <= scene.sense.openings_crossed_most
             and not item.sizes[0].unit
         ):
             opening["count"] = int(item.sizes[0].value)
@@ -152,7 +152,8 @@ def _attribute(
         side = after_dim[1] if after_dim and after_dim[1] in {"from_left", "from_right"} else "from_left"
         set_one(scene, item, opening, spans, side, item.size)
         return "place"
-    if before is not None and before.low in {"x", "*"} and item.size.whole and item.size.value <= 20:
+    most = scene.sense.openings_behind_most
+    if before is not None and before.low in {"x", "*"} and item.size.whole and item.size.value <= most:
         opening["count"] = int(item.size.value)
         item.used = "openings"
         spans.append(item)
@@ -174,9 +175,13 @@ def _attribute(
         item.used = "openings"
         spans.append(item)
         return "count"
-    if sized or comma or (not item.size.unit and not item.size.decimal and item.size.value < 300):
+    if (
+        sized
+        or comma
+        or (not item.size.unit and not item.size.decimal and item.size.value < scene.sense.millimetres_from)
+    ):
         return None
-    if not fits_one(scene, item) or (item.size.unit == "m" and item.size.value > 6):
+    if not fits_one(scene, item) or (item.size.unit == "m" and item.size.value > scene.sense.opening_widest):
         return None
     if kind_of_raw(items[j - 1]) or (items[j - 1].low == "of" and j >= 2 and kind_of_raw(items[j - 2])):
         set_one(scene, item, opening, spans, "width", item.size)

@@ -10,9 +10,6 @@ from bot.reading.slots.settling import settle
 from bot.reading.units import LENGTH, believable, candidates, pair
 from knowledge.units import convert, kind
 
-STOREY = 4  # m: what is longer is seldom a height
-THINNEST = 60  # mm: nothing lower is the height of a wall
-
 
 def pairs(scene: Scene) -> None:
     """'10 x 2.4': length first, then height; a third is the thickness."""
@@ -57,7 +54,7 @@ def pairs(scene: Scene) -> None:
             readings = []
         if not readings and bare:
             a, b = sizes
-            if a.value < 300 and b.value < 300:
+            if max(a.value, b.value) < scene.sense.millimetres_from:
                 _ask_pair(scene, item, [tuple(plain(s, u) for s in sizes) for u in ("m", "ft")])
                 continue
         if len(readings) != 1:
@@ -70,7 +67,7 @@ def pairs(scene: Scene) -> None:
         if (
             convert(height["value"], height["unit"], "m") > convert(length["value"], length["unit"], "m")
             and believable(scene, length, "height")
-            and convert(height["value"], height["unit"], "m") > 6
+            and convert(height["value"], height["unit"], "m") > scene.sense.wall_highest
         ):
             length, height = height, length
             scene.assume("height", height, f"In '{item.text}' the smaller number was taken as the height.")
@@ -101,7 +98,7 @@ def _by_a_coat(scene: Scene, item: Item) -> bool:
     last = item.sizes[-1]
     if len(item.sizes) != 2 or last.unit not in {"mm", "cm", "in"}:
         return False
-    if not 0 < convert(max(last.values), last.unit, "mm") < THINNEST:
+    if not 0 < convert(max(last.values), last.unit, "mm") < scene.sense.wall_lowest:
         return False
     first = item.sizes[0]
     unit = first.unit if not first.lent else ""
@@ -118,7 +115,7 @@ def _walls_behind(scene: Scene, i: int, item: Item) -> bool:
     j = scene.right(i, over="over.before_walls")
     near = scene.at(j)
     count, size = item.sizes
-    alone = count.value > 1 and size.unit == "m" and size.value > max(count.value, STOREY)
+    alone = count.value > 1 and size.unit == "m" and size.value > max(count.value, scene.sense.storey)
     return near is not None and near.tagged("noun", "wall") and (near.low.endswith("s") or alone)
 
 

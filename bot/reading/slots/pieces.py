@@ -11,9 +11,6 @@ from bot.reading.slots.put import put
 from bot.reading.units import pair
 
 FEET_LONG, FEET_WIDE = {6, 8, 10}, {3, 4}  # boards sold by the foot
-LONGEST_BOARD = 3.7  # m
-FEWEST = 10  # a smaller number in front of a block's sizes is rather something else
-INCHES = 40  # sizes of a padstone below are inches where feet are spoken
 
 
 def take_pieces(scene: Scene, i: int, item: Item) -> None:
@@ -46,7 +43,7 @@ def _count(scene: Scene, i: int, near: Item | None) -> None:
     if (
         counted
         and before is not None
-        and before.size.value >= FEWEST
+        and before.size.value >= scene.sense.blocks_fewest
         and near is not None
         and near.tagged("noun", "block")
     ):
@@ -68,8 +65,9 @@ def _roll(scene: Scene, item: Item, beside: list[Item]) -> bool:
     sizes = item.sizes
     if len(sizes) != 2:
         return False
-    long = any(s.value >= 25 and s.unit in {"", "m"} for s in sizes)
-    shaped = "mesh" in scene.topics and long and any(0.2 <= s.value <= 2 for s in sizes)
+    long = any(s.value >= scene.sense.roll_longest_from and s.unit in {"", "m"} for s in sizes)
+    narrow, wide = scene.sense.roll_width
+    shaped = "mesh" in scene.topics and long and any(narrow <= s.value <= wide for s in sizes)
     if not shaped and not any(x.tagged("noun", "roll") for x in beside):
         return False
     length, width = sorted(sizes, key=lambda s: -s.value)
@@ -84,7 +82,8 @@ def _board_of_topic(scene: Scene, item: Item) -> bool:
     sizes, slots = item.sizes, scene.heard.slots
     if "boards" not in scene.topics or len(sizes) != 2 or "board" in slots:
         return False
-    if not all(s.unit in {"", "mm"} and not s.decimal and 600 <= s.value <= 3000 for s in sizes):
+    least, most = scene.sense.board_sides
+    if not all(s.unit in {"", "mm"} and not s.decimal and least <= s.value <= most for s in sizes):
         return False
     others = [x for x in scene.items if x is not item]
     sized = any(x.kind == "dims" or (x.kind == "measure" and x.size.unit in {"m", "m²"}) for x in others)
@@ -93,7 +92,12 @@ def _board_of_topic(scene: Scene, item: Item) -> bool:
     width, height = sorted((plain(s, "mm") for s in sizes), key=lambda q: q["value"])
     board = {"width": width, "height": height}
     for x in others:
-        if x.kind == "measure" and not x.used and x.size.unit == "mm" and x.size.value <= 25:
+        if (
+            x.kind == "measure"
+            and not x.used
+            and x.size.unit == "mm"
+            and x.size.value <= scene.sense.board_thickest
+        ):
             scene.claim("board", {**board, "thickness": plain(x.size, "mm")}, item, x)
             return True
     scene.claim("board", board, item)
@@ -116,7 +120,7 @@ def _board(scene: Scene, item: Item, beside: list[Item], before: Item | None) ->
     if not found:
         return False
     of_board = before is not None and before.tagged("noun", "board")
-    metres = all(q["unit"] == "m" and q["value"] <= LONGEST_BOARD for q in found[0])
+    metres = all(q["unit"] == "m" and q["value"] <= scene.sense.board_longest for q in found[0])
     if wallish(item) and not (of_board and metres):
         return False
     width, height = sorted(found[0], key=lambda q: q["value"])
@@ -149,7 +153,11 @@ def _padstone(scene: Scene, item: Item, beside: list[Item]) -> bool:
     topic = "bearing" in scene.topics and small and not any(x.tagged("noun", "block") for x in beside)
     if not topic and not any(x.tagged("noun", "padstone") for x in beside):
         return False
-    bare = "in" if (scene.feet or scene.inches) and max(s.value for s in sizes) < INCHES else "mm"
+    bare = (
+        "in"
+        if (scene.feet or scene.inches) and max(s.value for s in sizes) < scene.sense.plate_inches
+        else "mm"
+    )
     unit = next((s.unit for s in sizes if s.unit), bare)
     names = ("length", "width", "height")
     padstone = {name: plain(s, s.unit or unit) for name, s in zip(names, sizes, strict=False)}

@@ -26,7 +26,8 @@ def solid_wall(scene: Scene, i: int) -> bool:
     j = i + 1
     while (item := scene.at(j)) is not None and j < i + 5:
         if item.kind == "measure" and (
-            item.size.unit == "mm" or (not item.size.unit and item.size.value >= 75)
+            item.size.unit == "mm"
+            or (not item.size.unit and item.size.value >= scene.sense.block_thickness_told)
         ):
             j += 1
             continue

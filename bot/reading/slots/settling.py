@@ -17,7 +17,8 @@ def settle(scene: Scene, slot: str, item: Item, use: str) -> None:
         kept = [o for o in options if believable(scene, o, use)]
         options = kept or options
     if not options and not size.unit:
-        options_all = [plain(size, "m"), plain(size, "ft")] if size.value < 300 else [plain(size, "mm")]
+        short = size.value < scene.sense.millimetres_from
+        options_all = [plain(size, "m"), plain(size, "ft")] if short else [plain(size, "mm")]
         scene.doubt(
             slot, f"{item.text} what: metres or feet?", [(show(o), {slot: o}) for o in options_all], item
         )

@@ -5,7 +5,6 @@ from __future__ import annotations
 from bot.reading.topics.named import Named
 
 SAFE_WORK = ("ppe", "lifting", "dust", "lime", "height")
-THICKEST_COAT = 45  # mm: anything above is no coat
 
 
 def render_with_a_mix(named: Named) -> None:
@@ -45,7 +44,8 @@ def coat_of_millimetres(named: Named) -> None:
     if named.speaks("mortar.lay_or_joint") or not named.tagged("slot", "finish", "render"):
         return
     sizes = [x.size for x in named.items if x.kind == "measure" and not x.used]
-    if any(size.unit in {"mm", "in"} and size.to_mm() <= THICKEST_COAT for size in sizes):
+    thickest = named.scene.sense.coat_thickest_finish
+    if any(size.unit in {"mm", "in"} and size.to_mm() <= thickest for size in sizes):
         _to_render(named)
 
 

@@ -8,8 +8,6 @@ from knowledge.units import kind
 
 COUNTED = {"blocks", "mesh", "render", "boards", "ties", "mortar"}
 CLASSES = {"ii", "iii", "iv"}  # designations of mortar are the same in every language
-COLDEST = 30  # degrees below nought: a negative number further down is no temperature
-SHORTEST_SPACING = 2  # m: centres below are no movement joints'
 
 Places = dict[str, int]
 
@@ -66,7 +64,7 @@ def _below_nought(scene: Scene, i: int, item: Item) -> bool:
     if item.kind != "measure" or not item.size.negative or item.size.unit:
         return False
     after = scene.at(i + 1)
-    return not (after is not None and after.tagged("dim")) and item.size.values[0] <= COLDEST
+    return not (after is not None and after.tagged("dim")) and item.size.values[0] <= scene.sense.coldest
 
 
 def _heads(scene: Scene, i: int, item: Item, topic: str, in_force: bool) -> bool:
@@ -97,7 +95,7 @@ def _by_size(scene: Scene, i: int, item: Item, strong: Places, weak: Places) -> 
         weak.setdefault("blocks", i)
     elif item.tagged("dim", "spacing") and i and scene.items[i - 1].kind == "measure":
         size = scene.items[i - 1].size
-        if size.unit == "m" and size.value >= SHORTEST_SPACING:
+        if size.unit == "m" and size.value >= scene.sense.joint_centres_least:
             weak.setdefault("joints", i)
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from bot.reading.topics.named import ORDER, Named
 
-WIDEST_CRACK = 60  # mm: anything above is no crack
 HURT = ("eye", "skin_burn", "breathing")
 
 
@@ -62,7 +61,8 @@ def crack_among_others(named: Named) -> None:
         return
     noun = named.says("crack.crack")
     sized = any(
-        x.kind == "measure" and x.size.unit == "mm" and x.size.value <= WIDEST_CRACK for x in named.items
+        x.kind == "measure" and x.size.unit == "mm" and x.size.value <= named.scene.sense.crack_widest
+        for x in named.items
     )
     first = named.strong["crack"] < min(named.strong[topic] for topic in rest)
     asked = noun and (

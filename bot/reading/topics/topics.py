@@ -11,7 +11,6 @@ from bot.reading.topics.rivals import settle_rivals
 
 ALONE = {"weather", "safety", "bearing", "wall", "thermal"}  # never joined to another by 'and'
 PANELS = ("max_spacing", "end_panel_max", "joint_positions")
-WIDEST_BED = 25  # mm: a wider joint is none of mortar
 FURTHEST = 5  # items between two topics that are joined
 
 
@@ -117,7 +116,10 @@ def _listed(named: Named) -> list[str]:
 def _of_mortar(named: Named, i: int) -> bool:
     """'5 mm joints', 'joint 10 mm' beside blocks: the joints between them."""
     beside = [x for x in (named.scene.at(i - 1), named.scene.at(i + 1)) if x is not None]
-    return any(x.kind == "measure" and x.size.unit == "mm" and 0 < x.size.value <= WIDEST_BED for x in beside)
+    return any(
+        x.kind == "measure" and x.size.unit == "mm" and 0 < x.size.value <= named.scene.sense.bed_widest
+        for x in beside
+    )
 
 
 def _weakest(named: Named, weak: dict[str, int]) -> str:
