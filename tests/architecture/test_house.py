@@ -24,7 +24,15 @@ TOP = {
 }
 LONGEST = 300
 CALCULATORS = ROOT / "knowledge" / "calculators"
-FLOOR = ("units", "questions", "answers", "records", "senses", "region", "rulebook")  # each may import those before it
+FLOOR = (
+    "units",
+    "questions",
+    "answers",
+    "records",
+    "senses",
+    "region",
+    "rulebook",
+)  # each may import those before it
 
 
 def imported(path: Path) -> set[str]:
