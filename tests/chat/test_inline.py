@@ -3,12 +3,14 @@
 import time
 from typing import Any
 
+import pytest
 from sqlalchemy import Connection
 
+from bot.fronts import telegram_run
 from bot.fronts.desk.inline import Inline
 from bot.fronts.talking import talking
 from bot.fronts.telegram_answer import Answerer, words
-from bot.fronts.telegram_arrival import Done, Outcome
+from bot.fronts.telegram_arrival import Done, Line, Outcome
 from bot.memory import Memory
 from tests.chat.conftest import House
 from tests.chat.hands import ask, buttons
@@ -75,7 +77,15 @@ async def test_hostile_queries_get_an_empty_answer_or_none(standin: Standin, hou
         assert "movement" in await ask(standin, 5, "joints for 18 m")
 
 
-async def test_what_is_asked_while_the_bot_is_starting_is_answered(standin: Standin, house: House) -> None:
+async def test_what_is_asked_while_the_bot_is_starting_is_answered(
+    standin: Standin, house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async def late(line: Line) -> tuple[str, int, bool]:
+        await standin.until(lambda: not standin.updates)  # the poll was quicker
+        return await introduce(line)
+
+    introduce = telegram_run.introduce
+    monkeypatch.setattr(telegram_run, "introduce", late)
     query = standin.ask_inline(5, "joints for 18 m")
     async with house.bot(talking):
         await standin.until(lambda: standin.inline[query] is not None)
