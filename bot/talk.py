@@ -27,9 +27,20 @@ def turn(state: State, text: str) -> tuple[State, Reply]:
         picked = typed_choice(state, text)
         if picked is not None:
             return choose(state, picked, text)
-        state = _kept(state, _turn(_unasked(state), state.waits)[0])  # it was let be: the rules in force hold
-    after, reply = _turn(state, text)
+        after, waited = _turn(_unasked(state), state.waits)
+        state = _kept(state, after)  # it was let be: the rules in force hold
+        after, reply = _turn(state, text)
+        if _is_no_word_of_ours(reply, text):  # 'just tell me': then what waited is told
+            return state, in_these_words(waited, text)
+    else:
+        after, reply = _turn(state, text)
     return _whose_rules(state, text, after, reply) if state.region_open else (after, reply)
+
+
+def _is_no_word_of_ours(reply: Reply, text: str) -> bool:
+    declined = reply.record["declined"]
+    other = reply.outcome == "declined" and all(entry["topic"] is None for entry in declined)
+    return other and not any(letter.isdigit() for letter in text)
 
 
 def _kept(state: State, after: State) -> State:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from bot.speaking.numerals import mix, number, quantity
+from knowledge.questions import Reading
 
 Plain = dict[str, Any]
 MATERIAL = {
@@ -46,6 +47,8 @@ COUNTED = {
 }
 
 
+ORDER = {slot: place for place, slot in enumerate(Reading.model_fields)}
+"""What is read is told in one order, in whatever order it was said."""
 SIDES = {
     "roll": ("width", "length"),
     "board": ("width", "height", "thickness"),
@@ -56,8 +59,8 @@ SIDES = {
 
 def echo(reading: Plain, more: Plain | None = None) -> str:
     """'length 10 m, height 2.4 m, return left, free right'; nothing said: ''."""
-    parts = [text for slot, value in {**reading, **(more or {})}.items() if (text := slot_text(slot, value))]
-    return ", ".join(parts)
+    said = sorted({**reading, **(more or {})}.items(), key=lambda entry: ORDER.get(entry[0], len(ORDER)))
+    return ", ".join(text for slot, value in said if (text := slot_text(slot, value)))
 
 
 def slot_text(slot: str, value: Any) -> str:
@@ -108,7 +111,8 @@ def slot_text(slot: str, value: Any) -> str:
     if slot == "layers":
         return ", ".join(f"{quantity(layer['thickness'])} {layer['material']}" for layer in value)
     if slot in COUNTED:
-        return f"{number(value)} {COUNTED[slot]}"
+        text = f"{number(value)} {COUNTED[slot]}"
+        return text.removesuffix("s") if value == 1 else text
     return f"{slot.replace('_', ' ')} {value}"
 
 

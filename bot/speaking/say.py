@@ -18,6 +18,8 @@ Plain = dict[str, Any]
 Said = list[tuple[str, str]]
 RULES_SHOWN, CAUTIONS_SHOWN, NOTES_SHOWN, LEADS_SHOWN, LIST_SHOWN = 2, 3, 3, 3, 5
 SIDES = {"block_length", "block_height", "block_thickness"}
+NO_USE = "not used"
+"""Why a number was set aside, where nothing more is known of it."""
 SET_HERE = "Set for this site."
 UNITS = {"metric": "metric", "feet": "feet and inches"}
 CAUTION_LETTERS = 230  # cautions run on in one line; what goes beyond folds away
@@ -44,6 +46,8 @@ def lines(record: Plain, heard: Heard) -> Said:
     told: set[str] = set()
     for answer in record["answers"]:
         found += _answer(answer, words, many, told)
+        alike = [other["notes"] for other in record["answers"] if other["topic"] == answer["topic"]]
+        found += _notes(answer, alike, told)
     for need in record["needs"][:1]:
         found.append(("ask", need["ask"]))
         if need["reading"] and not record["answers"]:
@@ -95,9 +99,16 @@ def _answer(answer: Plain, words: Plain, many: bool, told: set[str]) -> Said:
     assumed = [text for text in _assumed(answer, words) if text not in told]
     if assumed:
         found.append(("assumed", f"{words['turn']['assumed']} {'; '.join(assumed)}."))
+    told.update(assumed)
+    return found
+
+
+def _notes(answer: Plain, alike: list[list[str]], told: set[str]) -> Said:
+    """Its sentences, each told once; one that is not of every wall alike says of which it is."""
     notes = [text for text in answer["notes"][:NOTES_SHOWN] if text not in told]
-    told.update(assumed, notes)
-    return found + [("note", text) for text in notes]
+    told.update(notes)
+    own = _label(answer["wall"])
+    return [("note", text if all(text in notes for notes in alike) else own + text) for text in notes]
 
 
 def _label(wall: str | None) -> str:
@@ -187,9 +198,14 @@ def _heard(record: Plain, heard: Heard, words: Plain) -> Said:
         texts = ", ".join(f"'{word}'" for word in heard.unknown[:4])
         found.append(("read", f"{words['turn']['unknown']} {texts}."))
     if record["set_aside"]:
-        texts = ", ".join(f"'{a['text']}' ({a['why']})" for a in record["set_aside"][:4])
+        texts = ", ".join(_set_aside(entry) for entry in record["set_aside"][:4])
         found.append(("read", f"{words['turn']['set_aside']} {texts}."))
     return found
+
+
+def _set_aside(entry: Plain) -> str:
+    """The number, and why where more is known than that it was not used."""
+    return f"'{entry['text']}'" + (f" ({entry['why']})" if entry["why"] != NO_USE else "")
 
 
 def _cautions(record: Plain) -> Said:

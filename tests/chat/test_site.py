@@ -90,6 +90,24 @@ async def test_only_administrators_change_what_holds_for_a_group(standin: Standi
         assert [c for c in standin.calls if c.method == "getChatMember" and c.values["chat_id"] == 6] == []
 
 
+async def test_a_setting_is_pressed_by_an_administrator_whoever_had_it_shown(
+    standin: Standin, house: House
+) -> None:
+    standin.ranks[-100, 7] = "administrator"
+    async with house.bot(talking):
+        await ask(standin, -100, "/site", person=6)
+        assert "only an administrator" in await press(standin, -100, "Metric", person=5)
+        await press(standin, -100, "Metric", person=7)
+        await standin.until(lambda: "Answers in: metric" in standin.sent(-100)[-1].text)
+        await ask(standin, -100, "/names", person=6)
+        await press(standin, -100, "Keep who asked", person=7)
+        await standin.until(lambda: "from now on" in standin.sent(-100)[-1].text)
+        await ask(
+            standin, -100, "/forget", person=6
+        )  # what cannot be taken back is for who read the question
+        assert "belong to the one" in await press(standin, -100, "Forget all of this chat", person=7)
+
+
 async def test_forgetting_a_group_is_for_administrators_and_oneself_for_anybody(
     standin: Standin, house: House
 ) -> None:

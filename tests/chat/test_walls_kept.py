@@ -76,9 +76,39 @@ async def test_the_total_of_several_walls_is_rounded_once(standin: Standin, hous
     assert ": 1 bag" in bags  # a bag each by themselves: three
 
 
+async def test_a_name_may_have_a_word_of_the_command_in_it(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        await ask(standin, 5, "blocks for 5 x 2.4")
+        await ask(standin, 5, "/keep kitchen to diner")
+        said = await ask(standin, 5, "/rename kitchen to diner to lounge to hall")
+        assert "“kitchen to diner” is now “lounge to hall”" in said
+        assert "No wall here is called “door”" in await ask(standin, 5, "/rename door to window to hatch")
+
+
+async def test_what_is_read_is_told_in_one_order_however_it_was_said(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        for text in ("blocks for 7.2 x 2.6 140 thick", "blocks for a 140 thick wall 2.6 high 7.2 m long"):
+            await ask(standin, 5, text)
+            said = await ask(standin, 5, "/keep side")
+            assert "length 7.2 m, height 2.6 m, thickness 140 mm" in said
+            await ask(standin, 5, "/new")
+
+
+async def test_a_record_of_nothing_is_no_paper(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        assert "Nothing is on the record" in await ask(standin, 5, "/record")
+        await ask(standin, 5, "/site feet")
+        assert "Nothing is on the record" in await ask(standin, 5, "/record")
+    assert not standin.files
+
+
 async def test_sheets_of_all_walls_are_one_document(standin: Standin, house: House) -> None:
     async with house.bot(talking):
-        assert "No kept wall" in await ask(standin, 5, "/sheets")
+        assert "No walls kept here yet" in await ask(standin, 5, "/sheets")
+        await ask(standin, 5, "which mortar for a 2.4 m high wall")
+        await ask(standin, 5, "/keep stub")
+        assert "No kept wall has all" in await ask(standin, 5, "/sheets")
+        await ask(standin, 5, "/scrap stub")
         for name, size in (("front", "10 x 2.4"), ("back", "6 x 2.6")):
             await ask(standin, 5, "/new")
             await ask(standin, 5, f"how many blocks for {size}")

@@ -88,6 +88,17 @@ def test_asked_once_and_the_choice_holds() -> None:
     assert turn(state, "hollow block to as 3700, which mortar?")[1].record["region"] == "US"
 
 
+@pytest.mark.parametrize("text", ["just tell me", "dunno mate", "whatever", "🤷"])
+def test_a_shrug_brings_what_waited_by_the_rules_in_force(text: str) -> None:
+    asked, _ = turn(OPEN, CMU)
+    after, reply = turn(asked, text)
+    assert reply.outcome == "answered"
+    assert reply.record["question"] == text
+    assert "rules of Britain" in rule_lines(reply)[0]
+    assert after.slots["length"] == {"value": 60, "unit": "ft"}
+    assert turn(after, "and blocks?")[1].outcome == "answered"
+
+
 def test_a_question_let_be_leaves_the_rules_in_force_and_loses_nothing() -> None:
     state, _ = turn(OPEN, CMU)
     state, reply = turn(state, "and with 9 ft high?")

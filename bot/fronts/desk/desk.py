@@ -113,12 +113,13 @@ class Desk:
         asker = self.memory.recall([asked.key]).get(asked.key)
         region = choice is not None and asker is not None and self.answerer.talking.waits(asker.state)
         hidden = arrival.group and asked.key.endswith(f":{arrival.chat}")
+        setting = press is not None and press.verb in administrators.SETTINGS
         other = asked.key != arrival.key
-        if other and not (region or hidden):
+        if other and not (region or hidden or (setting and arrival.group)):
             return _word(moment, "foreign_press")
         if other or region or administrators.matters(arrival):
             moment.admin = await administrators.is_one(self.line, arrival)
-        if other:
+        if other and not setting:
             if moment.admin is not True:
                 return _word(moment, "foreign_press")
             moment.arrival = administrators.as_asker(arrival, asked.key)

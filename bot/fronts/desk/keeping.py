@@ -10,7 +10,7 @@ from bot.fronts.desk.totals import Total, add_up
 from bot.fronts.telegram_answer import press_answer
 from bot.speaking.echo import echo
 from bot.store.rows import Settled
-from bot.store.saved import Change, Wall
+from bot.store.saved import Change, Wall, held
 
 Plain = dict[str, Any]
 MOST = 200
@@ -72,13 +72,17 @@ def open_pressed(moment: Moment) -> Settled:
 
 def rename(moment: Moment) -> Settled:
     """Another name: old to new."""
-    old, _, new_name = (_name(part) for part in moment.arrival.text.partition(" to "))
-    wall = _find(moment.walls(), old)
+    walls = moment.walls()
+    words = moment.arrival.text.split(" to ")
+    ways = [(_name(" to ".join(words[:n])), _name(" to ".join(words[n:]))) for n in range(1, len(words))]
+    known = [way for way in ways if _find(walls, way[0])]  # a name may have a "to" of its own
+    old, new_name = (known or ways or [("", "")])[0]
+    wall = _find(walls, old)
     if not old or not new_name:
         return moment.say(moment.words["rename_how"])
     if wall is None:
         return _unknown(moment, old)
-    other = _find(moment.walls(), new_name)
+    other = _find(walls, new_name)
     if other is not None and other.id != wall.id:
         return moment.say(moment.word("name_taken", name=new_name))
     change = _put(replace(wall, name=new_name))
@@ -136,8 +140,11 @@ def sheets(moment: Moment) -> Settled:
     """The sheets of all saved walls as one document."""
     from bot.fronts.desk.papers import worked
 
+    found = moment.walls()
+    if not found:
+        return moment.say(moment.words["no_walls"])
     records, left = [], []
-    for wall in moment.walls():
+    for wall in found:
         record = _record(moment, wall)
         try:
             _, answer = worked(record)
@@ -157,6 +164,9 @@ def sheets(moment: Moment) -> Settled:
 
 def record(moment: Moment) -> Settled:
     """The site record: a table and the whole of it, as two documents."""
+    kept = moment.memory.look(lambda book: held(book, moment.arrival.chat))
+    if not kept["answers"] and not kept["walls"]:
+        return moment.say(moment.words["no_record"])
     recipe = {"kind": "record", "chat": moment.arrival.chat, "names": moment.site.names}
     one = moment.paper("sendDocument", {**recipe, "form": "csv"}, moment.words["alt_csv"])
     two = moment.paper("sendDocument", {**recipe, "form": "json"}, moment.words["alt_json"])
