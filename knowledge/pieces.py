@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from knowledge.answers import Need
 from knowledge.ledger import Ledger
 from knowledge.questions import Block, Quantity
+from knowledge.units import convert
 from knowledge.yields import leaves
 
 
@@ -54,7 +55,7 @@ def joint(ledger: Ledger) -> float:
         rule = ledger.rule("blocks.nominal_joint")
     else:
         rule = ledger.taken("joint_thickness")
-    return Quantity(value=rule.number(), unit=rule.unit).to("m")
+    return convert(rule.number(), rule.unit, "m")
 
 
 def piece(ledger: Ledger, thick: bool = True) -> Piece | Need:
@@ -128,10 +129,12 @@ def _side(ledger: Ledger, side: str, kind: str | None, bed: float, said_of_wall:
     """One side of the piece in metres, its joint taken off where the size is nominal."""
     block = ledger.reading.block
     said: Quantity | None = getattr(block, side) if block and not said_of_wall else None
-    if said is None:
+    if said is not None:
+        size = said.to("m")
+    else:
         use = sized_in(ledger, kind)
         rule = ledger.taken(f"block_{side}", material=kind, use=use)
-        said = Quantity(value=rule.number(), unit=rule.unit)
-        if use == "inches" and said.unit != "in":
-            return said.to("m")
-    return said.to("m") - (bed if _nominal(block) else 0.0)
+        size = convert(rule.number(), rule.unit, "m")
+        if use == "inches" and rule.unit != "in":
+            return size
+    return size - (bed if _nominal(block) else 0.0)

@@ -8,6 +8,7 @@ from knowledge.ledger import Ledger
 from knowledge.pieces import sized_in
 from knowledge.questions import Block, Opening, Quantity, Reading
 from knowledge.stuff import tabled_mortar
+from knowledge.units import convert
 
 
 def missing(ledger: Ledger) -> Need | None:
@@ -48,11 +49,11 @@ def unit_of(reading: Reading, ledger: Ledger, material: str, *, first: bool) -> 
         rule = ledger.book.find(f"assume.{slot}", material=material, use=use)
         if first:
             ledger.taken(slot, material=material, use=use)
-        return Quantity(value=rule.number(), unit=rule.unit).to("m")
+        return convert(rule.number(), rule.unit, "m")
 
     joint = size(reading.joint_thickness, "joint_thickness")
     usual = ledger.book.find("assume.block_thickness", material=material, use=use)
-    one = Quantity(value=usual.number(), unit=usual.unit).to("m")
+    one = convert(usual.number(), usual.unit, "m")
     if block.thickness is not None and of_wall is not None:
         one = block.thickness.to("m")
     wall = size(thickness, "block_thickness")
@@ -154,4 +155,4 @@ def shown(ledger: Ledger, value: float, unit: str) -> Quantity:
     if not ledger.feet:
         return quantity(value, unit)
     to = {"m²": "ft²", "m³": "ft³"}[unit]
-    return quantity(Quantity(value=value, unit=unit).to(to), to, 4)
+    return quantity(convert(value, unit, to), to, 4)

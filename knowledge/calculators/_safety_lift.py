@@ -6,6 +6,7 @@ from knowledge.answers import quantity
 from knowledge.ledger import Ledger
 from knowledge.questions import Block, Quantity
 from knowledge.shown import say
+from knowledge.units import convert
 
 _INCHES = frozenset({"in", "ft"})
 
@@ -79,7 +80,7 @@ def _side(ledger: Ledger, name: str, block: Block, kind: str | None) -> float | 
     others = (block.length, block.height, block.thickness, ledger.reading.thickness)
     inches = any(one is not None and one.unit in _INCHES for one in others)
     rule = ledger.taken(f"block_{name}", material=kind, use="inches" if inches else None)
-    return Quantity(value=rule.number(), unit=rule.unit).to("m")
+    return convert(rule.number(), rule.unit, "m")
 
 
 def _density(ledger: Ledger, block: Block, kind: str | None) -> float:

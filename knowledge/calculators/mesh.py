@@ -11,6 +11,7 @@ from knowledge.ledger import Ledger
 from knowledge.questions import Quantity, Question
 from knowledge.rulebook import RuleBook
 from knowledge.shown import whole
+from knowledge.units import convert
 
 _GENERAL = {"lap", "roll", "patch_size", "bed", "waiting", "corner_patches", "mass", "full_area"}
 _LEAD = ("enough", "shortfall", "rolls", "order_area", "net_area", "corner_patches")
@@ -158,8 +159,7 @@ def _patches(ledger: Ledger, faces: int) -> None:
     if total:
         wide, long = ledger.rule("mesh.patch_width"), ledger.rule("mesh.patch_length")
         ledger.rule("mesh.diagonals")
-        most = total * Quantity(value=wide.max or 0, unit=wide.unit).to("m") * Quantity(
-            value=long.max or 0, unit=long.unit).to("m")  # fmt: skip
+        most = total * convert(wide.max or 0, wide.unit, "m") * convert(long.max or 0, long.unit, "m")
         ledger.result("patch_area", shown.area(most, ledger.feet))
         ledger.note("Patches are cut from what the openings leave over; they are not in the rolls.")
 

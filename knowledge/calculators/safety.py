@@ -8,6 +8,7 @@ from knowledge.calculators._safety_lift import weigh
 from knowledge.ledger import Ledger
 from knowledge.questions import Quantity, Question
 from knowledge.rulebook import RuleBook
+from knowledge.units import convert
 
 # What somebody who is hurt must do, in this order.
 _FIRST: dict[str, tuple[str, ...]] = {
@@ -106,7 +107,7 @@ def _keep_clear(ledger: Ledger) -> None:
     if height is None:
         return
     feet = ledger.feet
-    more = Quantity(value=zone.number(), unit=zone.unit).to("m")
+    more = convert(zone.number(), zone.unit, "m")
     clear = shown.length(height.to("m") + more, feet)
     ledger.result("keep_clear", quantity(clear.value, clear.unit, 2))
     ledger.step("keep clear", f"{shown.say(height)} + {shown.say(shown.length(more, feet))}", clear)

@@ -9,6 +9,7 @@ from knowledge.ledger import Ledger
 from knowledge.questions import Quantity, Question, Reading
 from knowledge.records import Rule
 from knowledge.rulebook import RuleBook
+from knowledge.units import convert
 
 _GENERAL = {"limit", "protection", "waiting_time"}
 
@@ -76,7 +77,7 @@ def _limits(ledger: Ledger, doing: Job, said: Quantity | None, hot: bool) -> Non
     unit = said.unit if said is not None else home(ledger)
 
     def shown(rule: Rule) -> Quantity:
-        return quantity(Quantity(value=rule.number(), unit=rule.unit).to(unit), unit, 2)
+        return quantity(convert(rule.number(), rule.unit, unit), unit, 2)
 
     asked = "limit" in ledger.question.wants
     if said is None and not asked:
