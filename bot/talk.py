@@ -28,7 +28,7 @@ def turn(state: State, text: str) -> tuple[State, Reply]:
         if picked is not None:
             return choose(state, picked, text)
         after, waited = _turn(_unasked(state), state.waits)
-        state = _kept(state, after)  # it was let be: the rules in force hold
+        state = _kept(state, after, state.spoke)  # it was let be: the rules in force hold
         after, reply = _turn(state, text)
         if _is_no_word_of_ours(reply, text):  # 'just tell me': then what waited is told
             return state, in_these_words(waited, text)
@@ -43,11 +43,11 @@ def _is_no_word_of_ours(reply: Reply, text: str) -> bool:
     return other and not any(letter.isdigit() for letter in text)
 
 
-def _kept(state: State, after: State) -> State:
+def _kept(state: State, after: State, spoke: tuple[str, ...]) -> State:
     """What is known of the region goes with the chat."""
-    if (after.region_open, after.region_by, after.spoke) == (state.region_open, state.region_by, state.spoke):
+    known = {"region_open": state.region_open, "region_by": state.region_by, "spoke": spoke}
+    if all(getattr(after, name) == value for name, value in known.items()):
         return after
-    known = {"region_open": state.region_open, "region_by": state.region_by, "spoke": state.spoke}
     return after.model_copy(update=known)
 
 
@@ -58,11 +58,9 @@ def _unasked(state: State) -> State:
 
 def _whose_rules(state: State, text: str, after: State, reply: Reply) -> tuple[State, Reply]:
     """Where words speak for another region whose answer is another, that is asked, or told beside it."""
-    words = tuple(dict.fromkeys((*state.spoke, *spoken(text, reply.record))))
-    if words != state.spoke:
-        state = state.model_copy(update={"spoke": words})
-    after = _kept(state, after)
-    if state.region_by or reply.outcome == "acknowledged" or not (codes := like(state)):
+    spoke = tuple(dict.fromkeys((*state.spoke, *spoken(text, reply.record))))
+    after = _kept(state, after, spoke)
+    if state.region_by or reply.outcome == "acknowledged" or not (codes := like(state.region, spoke)):
         return after, reply
     there = {code: _turn(state.model_copy(update={"region": code}), text)[1] for code in codes}
     there = {code: other for code, other in there.items() if differs(reply, other)}
@@ -72,9 +70,8 @@ def _whose_rules(state: State, text: str, after: State, reply: Reply) -> tuple[S
     if state.region_open == "tell":
         return after, replace(reply, record={**reply.record, "region_question": question})
     asking = held(state, reply, question)
-    return state.model_copy(
-        update={"waits": text, "region_by": "asked", "pending": asking.choices, "before": after.before}
-    ), asking
+    waiting = {"waits": text, "region_by": "asked", "pending": asking.choices, "before": after.before}
+    return state.model_copy(update={**waiting, "spoke": spoke}), asking
 
 
 def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, Reply]:
@@ -141,7 +138,7 @@ def choose(state: State, number: int, text: str = "") -> tuple[State, Reply]:
     if choice.region is not None and state.waits is not None:
         chosen = _unasked(state).model_copy(update={"region": choice.region, "region_by": "chosen"})
         after, reply = _turn(chosen, state.waits)
-        return _kept(chosen, after), reply
+        return _kept(chosen, after, chosen.spoke), reply
     if choice.said is not None:
         after, reply = _turn(state, choice.said, Whose(choice.wall, choice.way))
         return after, in_these_words(reply, text or choice.label)

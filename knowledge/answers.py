@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
+from math import isfinite
 from typing import Any, Literal
 
 from knowledge.questions import Quantity, Reading
@@ -98,5 +99,7 @@ Finding = Answer | Need | Decline
 
 @lru_cache(maxsize=1000)
 def quantity(value: float, unit: str, digits: int = 6) -> Quantity:
-    """A result, freed of the dust of binary fractions."""
-    return Quantity(value=round(value, digits), unit=unit)
+    """A result, freed of the dust of binary fractions; raises ValueError for what is no number."""
+    if not isfinite(value):
+        raise ValueError(f"{value} {unit} is no size")
+    return Quantity(round(value, digits), unit)

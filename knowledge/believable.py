@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from knowledge.answers import Decline, Need, Option
@@ -89,12 +90,12 @@ def _inside(said: Quantity, least: float | None, most: float | None, unit: str) 
 
 def _options(slot: str, said: Quantity, small: bool, book: RuleBook) -> tuple[Option, ...]:
     """Yes, or a tenth of it: the decimal mark is what gets lost; of what is too small, the unit."""
-    other = said.model_copy(update={"value": round(said.value / 10, 6)})
+    other = replace(said, value=round(said.value / 10, 6))
     wall = book.region.units.get("wall", said.unit)
     if small:
-        other = said.model_copy(update={"value": round(said.value * 10, 6)})
+        other = replace(said, value=round(said.value * 10, 6))
         if slot in ("length", "height") and said.unit != wall:
-            other = said.model_copy(update={"unit": wall})
+            other = replace(said, unit=wall)
     return tuple(
         Option(label=f"{q.value:g} {q.unit}", reading=Reading.model_validate({slot: q}))
         for q in (said, other)

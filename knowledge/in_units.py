@@ -29,7 +29,7 @@ def turned(value: Any, units: Units) -> Any:
     """Any value of a result with each quantity in it in these units."""
     if isinstance(value, Quantity):
         to = _TO[units].get(value.unit)
-        return value if to is None else value.model_copy(update={"value": round(value.to(to), 6), "unit": to})
+        return value if to is None else replace(value, value=round(value.to(to), 6), unit=to)
     if isinstance(value, Range):
         to = _TO[units].get(value.unit)
         if to is None:

@@ -63,7 +63,10 @@ def merge(zones: Sequence[Zone]) -> tuple[Zone, ...]:
 
 def blocked(zones: Sequence[Zone], place: float) -> Zone | None:
     """The zone that a place lies in, its edges excluded."""
-    return next((zone for zone in zones if zone[0] + EPS < place < zone[1] - EPS), None)
+    for zone in zones:
+        if zone[0] + EPS < place < zone[1] - EPS:
+            return zone
+    return None
 
 
 def fits(run: Run, positions: Sequence[float]) -> bool:
@@ -82,11 +85,12 @@ def fits(run: Run, positions: Sequence[float]) -> bool:
 
 def lay_out(run: Run) -> list[float] | None:
     """The layout: fewest joints, moved as little as may be from even places; None where there is none."""
-    zones = merge(run.closed)
-    run = replace(run, closed=zones)
     count = fewest(run)
     wanted = even(run, count)
-    if all(blocked(zones, place) is None for place in wanted):
+    if not run.closed:
+        return wanted
+    run = replace(run, closed=merge(run.closed))
+    if all(blocked(run.closed, place) is None for place in wanted):
         return wanted
     if run.length <= run.spacing + EPS:  # a joint by common practice alone: free of the limit on end panels
         run = replace(run, left=run.length, right=run.length)

@@ -1,6 +1,7 @@
 """What is asked: slots of a wall and a topic. The same names as the machine-readable answer."""
 
-from typing import Any, Literal
+from dataclasses import dataclass
+from typing import Any, ClassVar, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -30,8 +31,14 @@ class Model(BaseModel):
         return self.model_dump(exclude_none=True)
 
 
-class Quantity(Model):
-    """A number with its unit as it was said, and a bound where one was said."""
+@dataclass(frozen=True)
+class Quantity:
+    """A number with its unit as it was said, and a bound where one was said.
+
+    Checked where it stands in a reading; an answer makes ten of its own, and those are sound.
+    """
+
+    __pydantic_config__: ClassVar[ConfigDict] = ConfigDict(extra="forbid", allow_inf_nan=False)
 
     value: float
     unit: str
@@ -40,6 +47,11 @@ class Quantity(Model):
     def to(self, unit: str) -> float:
         """The value in another unit of its kind."""
         return convert(self.value, self.unit, unit)
+
+    def plain(self) -> dict[str, Any]:
+        """As JSON has it."""
+        bound = {} if self.bound is None else {"bound": self.bound}
+        return {"value": self.value, "unit": self.unit, **bound}
 
 
 class Block(Model):

@@ -16,10 +16,10 @@ MOST = 2  # regions that are offered beside the one in force
 
 
 class _Speech(NamedTuple):
-    """What speaks for one region: how far words count, and each of them solid and as it is written; units."""
+    """What speaks for one region: how far its words count, with each word by its solid form; its units."""
 
     code: str
-    words: tuple[tuple[int, tuple[tuple[str, str], ...]], ...]
+    words: tuple[tuple[int, dict[str, list[str]]], ...]
     units: frozenset[str]
 
 
@@ -28,10 +28,22 @@ def _speeches(codes: tuple[str, ...]) -> tuple[_Speech, ...]:
     found = []
     for code in codes:
         speaks = book(code).region.speaks
-        words = ((ENOUGH, speaks.alone), (1, speaks.together))
-        bare = tuple((count, tuple((_solid(word), word) for word in each)) for count, each in words)
-        found.append(_Speech(code, bare, frozenset(speaks.units)))
+        words = ((ENOUGH, _by_solid(speaks.alone)), (1, _by_solid(speaks.together)))
+        found.append(_Speech(code, words, frozenset(speaks.units)))
     return tuple(found)
+
+
+@cache
+def _all_solid(codes: tuple[str, ...]) -> tuple[str, ...]:
+    """Every word that speaks for a region, without its spaces."""
+    return tuple({solid for speech in _speeches(codes) for _, words in speech.words for solid in words})
+
+
+def _by_solid(words: tuple[str, ...]) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = {}
+    for word in words:
+        found.setdefault(_solid(word), []).append(word)
+    return found
 
 
 def _solid(text: str) -> str:
@@ -51,12 +63,13 @@ def _pattern(words: tuple[str, ...]) -> re.Pattern[str]:
 
 def spoken(text: str, record: Plain) -> tuple[str, ...]:
     """The words of a message that speak for a region: its code, how far they count, and the word."""
-    low = text.lower()
+    codes, low = regions(), text.lower()
     solid, units = _solid(low), _units([entry["reading"] for entry in _entries(record)])
+    there = {word for word in _all_solid(codes) if word in solid}  # few are; only those are looked for whole
     found = []
-    for code, words, own in _speeches(regions()):
-        for count, each in words:
-            maybe = tuple(word for bare, word in each if bare in solid)  # few are; only those are looked for
+    for code, words, own in _speeches(codes):
+        for count, each in words if there else ():
+            maybe = tuple(sorted(word for bare in there & each.keys() for word in each[bare]))
             if maybe:
                 found += [f"{code} {count} {_solid(said.group())}" for said in _pattern(maybe).finditer(low)]
         if not own.isdisjoint(units):
@@ -64,14 +77,14 @@ def spoken(text: str, record: Plain) -> tuple[str, ...]:
     return tuple(dict.fromkeys(found))
 
 
-def like(state: State) -> list[str]:
-    """The regions that this chat speaks like, more than like the one in force."""
+def like(region: str, spoke: tuple[str, ...]) -> list[str]:
+    """The regions that a chat speaks like by these words, more than like the one in force."""
     points = dict.fromkeys(regions(), 0)
-    for entry in state.spoke:
+    for entry in spoke:
         code, count, _ = entry.split(" ", 2)
         points[code] += int(count)
     most = max(points.values())
-    if most < ENOUGH or points[state.region] >= most:
+    if most < ENOUGH or points[region] >= most:
         return []
     return [code for code, count in points.items() if count == most][:MOST]
 

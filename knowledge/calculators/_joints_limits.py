@@ -31,8 +31,11 @@ class Limits:
     @property
     def sides(self) -> tuple[float, float]:
         """The most for the left and the right end panel."""
-        left, right = (self.corner if end == "return" else self.spacing for end in self.ends)
-        return left, right
+        left, right = self.ends
+        return (
+            self.corner if left == "return" else self.spacing,
+            self.corner if right == "return" else self.spacing,
+        )
 
 
 def low(rule: Rule) -> float:
@@ -106,8 +109,9 @@ def wall_height(ledger: Ledger) -> float | None:
 
 def by_height(ledger: Ledger) -> Rule | None:
     """The rule that ties the length of a panel to the height of the wall, where the region has one."""
-    block = ledger.reading.block or Block()
-    material = block.material or ledger.book.find("assume.material").choice
+    block = ledger.reading.block
+    said = block.material if block is not None else None
+    material = said or ledger.book.find("assume.material").choice
     return ledger.book.seek("joints.height_share", material=material)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from knowledge.answers import Decline, Finding, Need, Option, quantity
 from knowledge.calculators import _weather_air as air
 from knowledge.calculators._weather_air import Job, Judged
@@ -61,7 +63,7 @@ def _doubt(ledger: Ledger, said: Quantity) -> Decline | Need | None:
 
     if fits(said):
         return None
-    other = said.model_copy(update={"unit": "°F" if said.unit == "°C" else "°C"})
+    other = replace(said, unit="°F" if said.unit == "°C" else "°C")
     shown = f"{said.value:g} {said.unit}"
     if not fits(other):
         return ledger.decline(f"{shown} cannot be right. {possible.statement} Send the temperature again.")
