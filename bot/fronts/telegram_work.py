@@ -241,6 +241,8 @@ class Worker:
     ) -> Settled:
         """`fresh` holds what this batch answered already and the database does not know yet."""
         match arrival.kind:
+            case "text" if screens.is_help(arrival.text, site.language):
+                return screens.help_(self.answerer, row, arrival, talk, site)
             case "text":
                 return self.answerer.ask(row, arrival, talk, site)
             case "command":

@@ -27,7 +27,7 @@ def names() -> set[str]:
         *(f"choice {name}" for name in Choice.model_fields if name != "label"),
         *(f"kind {name}" for name in get_args(Kind)),
         *(f"update {name}" for name in KINDS),
-        *(f"site {name}" for name in (*chat("en")["typed"], *SIZES)),
+        *(f"typed {name}" for name in (*chat("en")["typed"], *SIZES)),
     }
 
 
@@ -73,7 +73,10 @@ COMMANDS = (
     Row("/ask, kind command", "/ask joints for 18 m", "3 movement joints", private=False),
     Row("/ask", "/ask", "Put the question behind it"),
     Row("/new", "/new", "Ready for another wall", (WALL,)),
+    Row("typed help", "Help!", "Say the wall and the job"),
     Row("/keep", "/keep {name}", "Kept as “{name}”: length 10 m, height 2.4 m", (WALL,)),
+    Row("/keep", "/keep {name}", "{name} B: length 6 m", (TWO,)),
+    Row("/undo", "/undo", "2 walls are off the list", (TWO, "/keep {name}")),
     Row("/walls", "/walls", "{name}: length 10 m, height 2.4 m", KEPT),
     Row("/open", "/open {name}", "In force: “{name}”, length 10 m", (*KEPT, "/new")),
     Row("/rename", "/rename {name} to south {name}", "“{name}” is now “south {name}”", KEPT),
@@ -88,17 +91,17 @@ COMMANDS = (
     Row("/forget", "/forget", "What shall go?", ("/ask joints for 18 m",), private=False),
 )
 SITE = (
-    Row("site clears", "/site clear", "the units of the question", ("/site feet",)),
-    Row("site units_asked", "/site as asked", "the units of the question", ("/site feet",)),
-    Row("site units_metric", "/site metric", "Answers in: metric"),
-    Row("site units_feet", "/site feet", "Answers in: feet and inches", private=False, admin=True),
+    Row("typed clears", "/site clear", "the units of the question", ("/site feet",)),
+    Row("typed units_asked", "/site as asked", "the units of the question", ("/site feet",)),
+    Row("typed units_metric", "/site metric", "Answers in: metric"),
+    Row("typed units_feet", "/site feet", "Answers in: feet and inches", private=False, admin=True),
     Row("/site", "/site region US", "the United States (US)", private=False, admin=True),
     Row("/site", "/site language English", "Language: English"),
-    Row("site block", "/site blocks 600 x 250 x 100", "600 × 250 × 100 mm"),
-    Row("site bag_size", "/site 20 kg bags", "20 kg"),
-    Row("site bucket_size", "/site 12 litre buckets", "12 l"),
-    Row("site roll", "/site roll 1 x 25 m", "1 × 25 m"),
-    Row("site board", "/site board 1200 x 2400", "1200 × 2400"),
+    Row("typed block", "/site blocks 600 x 250 x 100", "600 × 250 × 100 mm"),
+    Row("typed bag_size", "/site 20 kg bags", "20 kg"),
+    Row("typed bucket_size", "/site 12 litre buckets", "12 l"),
+    Row("typed roll", "/site roll 1 x 25 m", "1 × 25 m"),
+    Row("typed board", "/site board 1200 x 2400", "1200 × 2400"),
     Row("/site", "/site feet", "only an administrator", private=False),
 )
 YARD_ROWS = (

@@ -94,6 +94,36 @@ async def test_what_is_read_is_told_in_one_order_however_it_was_said(standin: St
             await ask(standin, 5, "/new")
 
 
+async def test_of_several_walls_each_is_kept_or_the_one_that_is_named(standin: Standin, house: House) -> None:
+    """Common size: 440 × 215 mm with 10 mm joints is 450 × 225 mm, so 9 × 2.25 m is 20 × 10 blocks."""
+    async with house.bot(talking):
+        await ask(standin, 5, "blocks for two walls, front 9 x 2.25 and side 4.5 x 2.25")
+        said = await ask(standin, 5, "/keep plot 4")
+        assert "Kept as 2 walls" in said
+        assert "plot 4 front: length 9 m, height 2.25 m" in said
+        assert "plot 4 side: length 4.5 m, height 2.25 m" in said
+        total = await ask(standin, 5, "/total")
+        assert "To order for 2 kept walls" in total
+        assert "(300 in the wall)" in total
+        assert "2 walls are off the list" in await ask(standin, 5, "/undo")
+        assert "No walls kept" in await ask(standin, 5, "/walls")
+        assert "Undone for 2 walls" in await ask(standin, 5, "/undo")
+        assert "length 4.5 m" in await ask(standin, 5, "/open plot 4 side")
+        assert "100 blocks" in await ask(standin, 5, "how many blocks")
+        await ask(standin, 5, "blocks for two walls, front 9 x 2.25 and side 4.5 x 2.25")
+        assert "Kept as “front”: length 9 m" in await ask(standin, 5, "/keep front")
+        assert "plot 4 front" in await ask(standin, 5, "/walls")
+
+
+async def test_walls_of_which_too_little_is_known_are_named(standin: Standin, house: House) -> None:
+    async with house.bot(talking):
+        await ask(standin, 5, "which mortar for a 2.4 m high wall")
+        await ask(standin, 5, "/keep stub")
+        said = await ask(standin, 5, "/total")
+    assert said.startswith("None of the kept walls can be counted yet\nNot counted: “stub”.")
+    assert "Check the list" not in said
+
+
 async def test_a_record_of_nothing_is_no_paper(standin: Standin, house: House) -> None:
     async with house.bot(talking):
         assert "Nothing is on the record" in await ask(standin, 5, "/record")

@@ -5,7 +5,7 @@ from typing import TypeVar
 
 from sqlalchemy import Connection
 
-from bot.fronts.desk import administrators, forgetting, keeping, settings, sizing, under
+from bot.fronts.desk import administrators, forgetting, keeping, settings, sizing, together, under
 from bot.fronts.desk.buttons import CODE, read_code
 from bot.fronts.desk.moment import Moment
 from bot.fronts.desk.site import read_site
@@ -27,9 +27,9 @@ COMMANDS: dict[str, Verb] = {
     "rename": keeping.rename,
     "scrap": keeping.scrap,
     "undo": keeping.undo,
-    "total": keeping.total,
-    "sheets": keeping.sheets,
-    "record": keeping.record,
+    "total": together.total,
+    "sheets": together.sheets,
+    "record": together.record,
     "names": settings.names,
     "site": settings.site,
     "forget": forgetting.forget,
@@ -42,8 +42,8 @@ PRESSES: dict[str, Verb] = {
     "v": under.of_wall,
     "c": under.correct,
     "o": keeping.open_pressed,
-    "t": keeping.total,
-    "p": keeping.sheets,
+    "t": together.total,
+    "p": together.sheets,
     "r": settings.region,
     "u": settings.units,
     "l": settings.language,

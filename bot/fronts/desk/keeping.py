@@ -1,4 +1,4 @@
-"""Saved walls: keep, list, open, rename, scrap, undo, total, sheets of all; and the site record."""
+"""Saved walls: keep, list, open, rename, scrap, undo."""
 
 import json
 import time
@@ -6,11 +6,10 @@ from dataclasses import replace
 from typing import Any
 
 from bot.fronts.desk.moment import Moment
-from bot.fronts.desk.totals import Total, add_up
 from bot.fronts.telegram_answer import press_answer
 from bot.speaking.echo import echo
 from bot.store.rows import Settled
-from bot.store.saved import Change, Wall, held
+from bot.store.saved import Change, Wall
 
 Plain = dict[str, Any]
 MOST = 200
@@ -25,23 +24,43 @@ def new(moment: Moment) -> Settled:
 
 
 def keep(moment: Moment) -> Settled:
-    """Save the wall in force under a name; the same name again is written over."""
+    """Save the wall in force under a name, several each under it and its own; the same name is written over."""
     name = _name(moment.arrival.text)
     state = moment.state()
     if not name:
         return moment.say(moment.words["keep_how"])
-    if not getattr(state, "slots", None):
+    here = _in_force(state, name)
+    if not any(reading for _, reading in here):
         return moment.say(moment.words["no_wall_in_force"])
-    walls = moment.walls()
-    old = _find(walls, name)
-    if old is None and len(walls) >= MOST:
+    found = moment.walls()
+    olds = [_find(found, own) for own, _ in here]
+    if len(found) + olds.count(None) > MOST:
         return moment.say(moment.word("too_many", most=MOST))
-    body = json.dumps({"region": state.region, "reading": state.slots, "topics": state.topics})
-    row: Plain = {"chat": moment.arrival.chat, "name": name, "body": body, "gone": None, "at": time.time()}
-    changes = [Change("put", "walls", {"id": old.id, **row} if old else row)]
-    changes.append(_undoable(moment, old or Wall(0, moment.arrival.chat, name, body, time.time(), 0.0)))
-    said = moment.word("kept_again" if old else "kept", name=name, reading=echo(state.slots))
-    return moment.say(said, changes)
+    changes, undoable, now = [], [], time.time()
+    for (own, reading), old in zip(here, olds, strict=True):
+        body = json.dumps({"region": state.region, "reading": reading, "topics": state.topics})
+        row: Plain = {"chat": moment.arrival.chat, "name": own, "body": body, "gone": None, "at": now}
+        changes.append(Change("put", "walls", {"id": old.id, **row} if old else row))
+        undoable.append(old or Wall(0, moment.arrival.chat, own, body, now, 0.0))
+    changes.append(_undoable(moment, *undoable))
+    if len(here) == 1:
+        said = moment.word("kept_again" if olds[0] else "kept", name=name, reading=echo(here[0][1]))
+        return moment.say(said, changes)
+    head = moment.words["kept_each"].format(count=len(here))
+    lines = [(False, f"{own}: {echo(reading)}") for own, reading in here]
+    return moment.blocks([(True, head), *lines], changes=changes)
+
+
+def _in_force(state: Any, name: str) -> list[tuple[str, Plain]]:
+    """What is to be kept under which name: of several walls the one that is called so, or each of them."""
+    slots = getattr(state, "slots", {})
+    own = {str(wall["label"]): {**slots, **wall["slots"]} for wall in getattr(state, "walls", ())}
+    for label, reading in own.items():
+        if name.casefold() == label.casefold():
+            return [(name, reading)]
+    return [(f"{name[: NAME - len(label) - 1]} {label}", reading) for label, reading in own.items()] or [
+        (name, slots)
+    ]
 
 
 def walls(moment: Moment) -> Settled:
@@ -103,75 +122,30 @@ def scrap(moment: Moment) -> Settled:
 
 def undo(moment: Moment) -> Settled:
     """Put back what the last change of the saved walls changed; once more, and it is changed again."""
-    if not moment.site.undo:
+    everything, back = moment.walls(with_gone=True), []
+    for before in (Wall(**one) for one in moment.site.undo):
+        now = next((wall for wall in everything if wall.id == before.id), None)
+        if before.id == 0:  # it was saved for the first time: its number was not known yet
+            now = _find(moment.walls(), before.name)
+            before = replace(now, gone=before.gone) if now else before
+        if now is not None:
+            back.append((before, now))
+    if not back:
         return moment.say(moment.words["nothing_to_undo"])
-    before = Wall(**moment.site.undo[0])
-    everything = moment.walls(with_gone=True)
-    now = next((wall for wall in everything if wall.id == before.id), None)
-    if before.id == 0:  # it was saved for the first time: its number was not known yet
-        now = _find(moment.walls(), before.name)
-        before = replace(now, gone=before.gone) if now else before
-    if now is None:
-        return moment.say(moment.words["nothing_to_undo"])
-    taken = _find([wall for wall in moment.walls() if wall.id != before.id], before.name)
-    if before.gone is None and taken is not None:
-        return moment.say(moment.word("name_taken", name=before.name))
-    said = moment.word(
-        "undone" if before.gone is None else "undone_gone", name=before.name, reading=echo(_reading(before))
-    )
-    return moment.say(said, [_put(before), _undoable(moment, now)])
-
-
-def total(moment: Moment) -> Settled:
-    """What to order for all saved walls, rounded up once."""
-    found = moment.walls()
-    if not found:
-        return moment.say(moment.words["no_walls"])
-    made: Total = add_up([(wall.name, _record(moment, wall)) for wall in found], moment.site.units)
-    head = moment.words["total_of_one" if made.counted == 1 else "total_of"].format(count=made.counted)
-    blocks = [(True, head)]
-    blocks += [(False, f"{item}: {order} ({exact})") for item, order, exact in made.rows]
-    blocks += [(False, moment.words["not_counted"].format(name=n, why=why)) for n, why in made.left_out]
-    blocks.append((False, moment.words["total_caution"]))
-    return moment.blocks(blocks)
-
-
-def sheets(moment: Moment) -> Settled:
-    """The sheets of all saved walls as one document."""
-    from bot.fronts.desk.papers import worked
-
-    found = moment.walls()
-    if not found:
-        return moment.say(moment.words["no_walls"])
-    records, left = [], []
-    for wall in found:
-        record = _record(moment, wall)
-        try:
-            _, answer = worked(record)
-            if not record["answers"][0]["reading"].get("length") or not answer.results:
-                raise ValueError
-        except ValueError:
-            left.append(wall.name)
-        else:
-            records.append(record)
-    if not records:
-        return moment.say(moment.words["no_sheets"])
-    caption = moment.words["alt_book"].format(names=", ".join(r["answers"][0]["wall"] for r in records))
-    if left:
-        caption += " " + moment.words["no_sheet_of"].format(names=", ".join(left))
-    return moment.paper("sendDocument", {"kind": "book", "records": records}, caption[:500])
-
-
-def record(moment: Moment) -> Settled:
-    """The site record: a table and the whole of it, as two documents."""
-    kept = moment.memory.look(lambda book: held(book, moment.arrival.chat))
-    if not kept["answers"] and not kept["walls"]:
-        return moment.say(moment.words["no_record"])
-    recipe = {"kind": "record", "chat": moment.arrival.chat, "names": moment.site.names}
-    one = moment.paper("sendDocument", {**recipe, "form": "csv"}, moment.words["alt_csv"])
-    two = moment.paper("sendDocument", {**recipe, "form": "json"}, moment.words["alt_json"])
-    one.letters += two.letters
-    return one
+    ids = {before.id for before, _ in back}
+    for before, _ in back:
+        taken = _find([wall for wall in moment.walls() if wall.id not in ids], before.name)
+        if before.gone is None and taken is not None:
+            return moment.say(moment.word("name_taken", name=before.name))
+    changes = [*(_put(before) for before, _ in back), _undoable(moment, *(now for _, now in back))]
+    before = back[0][0]
+    if len(back) == 1:
+        word = "undone" if before.gone is None else "undone_gone"
+        said = moment.word(word, name=before.name, reading=echo(_reading(before)))
+        return moment.say(said, changes)
+    head = moment.words["undone_each" if before.gone is None else "undone_each_gone"]
+    lines = [(False, f"{wall.name}: {echo(_reading(wall))}") for wall, _ in back]
+    return moment.blocks([(True, head.format(count=len(back))), *lines], changes=changes)
 
 
 def _open(moment: Moment, wall: Wall | None) -> Settled:
@@ -188,19 +162,6 @@ def _open(moment: Moment, wall: Wall | None) -> Settled:
 
 def _unknown(moment: Moment, name: str) -> Settled:
     return moment.say(moment.word("no_such_wall", name=name))
-
-
-def _record(moment: Moment, wall: Wall) -> Plain:
-    """The record of a question about everything of this wall, as far as a paper needs it."""
-    body = json.loads(wall.body)
-    given = {"topic": "wall", "wall": wall.name, "reading": body["reading"], "results": {}}
-    return {
-        "region": body["region"],
-        "language": moment.site.language,
-        "site": moment.site.slots,
-        **({"units": moment.site.units} if moment.site.units else {}),
-        "answers": [given],
-    }
 
 
 def _name(text: str) -> str:
@@ -223,5 +184,5 @@ def _plain(wall: Wall) -> Plain:
     return {name: getattr(wall, name) for name in ("id", "chat", "name", "body", "gone", "at")}
 
 
-def _undoable(moment: Moment, wall: Wall) -> Change:
-    return moment.put_site(replace(moment.site, undo=(_plain(wall),)))
+def _undoable(moment: Moment, *walls: Wall) -> Change:
+    return moment.put_site(replace(moment.site, undo=tuple(_plain(wall) for wall in walls)))

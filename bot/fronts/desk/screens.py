@@ -6,6 +6,7 @@ from bot.fronts.desk.buttons import examples
 from bot.fronts.desk.site import Site
 from bot.fronts.telegram_answer import Answerer
 from bot.fronts.telegram_arrival import Arrival
+from bot.languages import chat
 from bot.store.rows import Settled, Talk
 
 Screen = Callable[[Answerer, int, Arrival, Talk | None, Site], Settled]
@@ -28,6 +29,11 @@ def asked(answerer: Answerer, row: int, arrival: Arrival, talk: Talk | None, sit
     if not arrival.text:
         return answerer.say(row, arrival, "empty_ask", site)
     return answerer.ask(row, arrival, talk, site)
+
+
+def is_help(text: str, language: str) -> bool:
+    """Whether a message says nothing but that somebody wants the help."""
+    return text.strip(" ?!.").casefold() in chat(language)["typed"]["help"]
 
 
 COMMANDS: dict[str, Screen] = {"start": start, "help": help_, "ask": asked}
