@@ -69,8 +69,9 @@ class Reader:
         command = _COMMAND.match(text)
         if command and command[2] and command[2].lower() != self.username:
             return _NOTHING
-        group = chat_type != "private"
+        group, named = chat_type != "private", False
         if group:
+            named = self._mention.search(text) is not None
             if not command and not self._addressed(message, text):
                 return _NOTHING
             text = self._mention.sub(" ", text).strip()
@@ -78,8 +79,10 @@ class Reader:
         if command:
             kind, name = "command", command[1].lower()
             text = text[command.end() :].strip()
-        elif not text:
-            kind = "wordless" if any(part in message for part in _WORDLESS) else "nothing"
+        elif not text and any(part in message for part in _WORDLESS):
+            kind = "wordless"
+        elif not text:  # in a group our name alone asks for a word
+            kind, name = ("command", "ask") if named else ("nothing", "")
         if edited:
             if kind != "text" and name != "ask":
                 return _NOTHING

@@ -180,6 +180,13 @@ async def test_groups_are_answered_only_when_spoken_to(standin: Standin, house: 
     assert all("reply_parameters" in c.values for c in standin.sent(-100))
 
 
+async def test_our_name_alone_in_a_group_is_told_how_to_ask(standin: Standin, house: House) -> None:
+    async with house.bot():
+        standin.say(-100, " @Perpend_bot ", person=6)
+        await standin.until(lambda: standin.sent(-100))
+    assert "Put the question behind it" in standin.sent(-100)[0].text
+
+
 async def test_start_and_help_fit_one_screen(standin: Standin, house: House) -> None:
     async with house.bot():
         for text in ("/start", "/help", "/start@perpend_bot", "/ask", "/nonsense", "/HELP"):

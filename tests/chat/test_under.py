@@ -23,6 +23,7 @@ async def test_long_matter_sits_behind_its_button(standin: Standin, house: House
         await standin.until(lambda: len(standin.sent(5)) == 2)
     shown = standin.sent(5)[1].text
     assert shown.startswith("Workings: joints for 18 m wall 2.4 high, <returns> both ends")
+    assert "Read: length 18 m, height 2.4 m" in shown
     assert "fewest joints" in shown
     assert "Rules and where they stand" in shown
     assert "NHBC" in shown

@@ -24,7 +24,7 @@ def new(moment: Moment) -> Settled:
 
 
 def keep(moment: Moment) -> Settled:
-    """Save the wall in force under a name, several each under it and its own; the same name is written over."""
+    """Save the wall in force under a name, of several each under it and its own; the same is written over."""
     name = _name(moment.arrival.text)
     state = moment.state()
     if not name:

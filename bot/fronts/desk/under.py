@@ -33,6 +33,8 @@ def workings(moment: Moment) -> Settled:
     for answer in record["answers"]:
         if answer["wall"]:
             blocks.append((True, answer["wall"]))
+        if read := echo({**answer["reading"], **answer.get("more", {})}):
+            blocks.append((False, f"{words['turn']['read']} {read}."))
         steps = [f"{s['step']}: {s['expression']} = {value_text(s['value'])}" for s in answer["working"]]
         blocks += [(False, step) for step in steps] or [(False, moment.words["no_sum"])]
         blocks += [(False, why) for why in dict.fromkeys(entry["because"] for entry in answer["assumed"])]
