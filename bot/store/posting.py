@@ -3,9 +3,9 @@
 import json
 from collections.abc import Sequence
 
-from sqlalchemy import Connection, bindparam, select, update
+from sqlalchemy import Connection, Executable, bindparam, select, update
 
-from bot.store.ready import Ready
+from bot.store.ready import Ready, lists
 from bot.store.rows import Letter
 from bot.store.tables import ASIDE, DONE, NEW, outbox
 
@@ -23,8 +23,18 @@ _unsent = (
     .where(outbox.c.stage == NEW)
     .order_by(outbox.c.id)
 )
+
+
+def _sent_at_once() -> Executable:
+    given = lists(outbox, {"row": "id", "ours": "reply"})
+    return update(outbox).where(outbox.c.id == given.c.row).values(stage=DONE, body="", reply=given.c.ours)
+
+
 _sent = Ready(
-    update(outbox).where(outbox.c.id == bindparam("row")).values(stage=DONE, body="", reply=bindparam("ours"))
+    update(outbox)
+    .where(outbox.c.id == bindparam("row"))
+    .values(stage=DONE, body="", reply=bindparam("ours")),
+    at_once=_sent_at_once,
 )
 _reply = (
     select(outbox.c.reply)

@@ -4,7 +4,21 @@ import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any, cast
 
-from sqlalchemy import ARRAY, Column, Connection, Executable, Select, any_, bindparam, func, select
+from sqlalchemy import (
+    ARRAY,
+    Column,
+    Connection,
+    Executable,
+    Select,
+    String,
+    Table,
+    TableValuedAlias,
+    Text,
+    any_,
+    bindparam,
+    func,
+    select,
+)
 from sqlalchemy import cast as sql_cast
 from sqlalchemy.engine import Dialect
 from sqlalchemy.exc import DBAPIError
@@ -19,10 +33,15 @@ class Ready:
     """
 
     def __init__(
-        self, made: Executable | Callable[[str], Executable], columns: Sequence[str] | None = None
+        self,
+        made: Executable | Callable[[str], Executable],
+        columns: Sequence[str] | None = None,
+        at_once: Callable[[], Executable] | None = None,
     ) -> None:
         self._made = made
         self._columns = columns  # of an insertion: those that get a value
+        # a server spends more on a statement than on a row: there it takes a list of values for each name
+        self._at_once = at_once and Ready(lambda _dialect: at_once())
         self._for: dict[str, tuple[str, Sequence[str] | None, Row]] = {}
 
     def rows(self, connection: Connection, row: Row) -> list[Any]:
@@ -51,6 +70,8 @@ class Ready:
         """Run it once for every row of values; how many rows it touched."""
         if not rows:
             return 0
+        if self._at_once and len(rows) > 1 and connection.dialect.name == "postgresql":
+            return self._at_once.run(connection, {name: [row[name] for row in rows] for name in rows[0]})
         words, order, fixed = self._ready(connection.dialect)
         cursor = connection.connection.cursor()
         try:
@@ -68,6 +89,44 @@ class Ready:
             order = compiled.positiontup if compiled.positional else None
             found = self._for[dialect.name] = (str(compiled), order, compiled.params)
         return found
+
+
+def putting(
+    table: Table, columns: Sequence[str], keys: Sequence[str] = (), changed: Sequence[str] = ()
+) -> Ready:
+    """Insert rows; where `keys` are there already, write over what is `changed`, if anything is."""
+
+    def or_over(made: Any) -> Executable:
+        if keys and changed:
+            new = {name: made.excluded[name] for name in changed}
+            made = made.on_conflict_do_update(index_elements=keys, set_=new)
+        elif keys:
+            made = made.on_conflict_do_nothing(index_elements=keys)
+        return cast("Executable", made)
+
+    def made(dialect: str) -> Executable:
+        if dialect == "postgresql":
+            from sqlalchemy.dialects.postgresql import insert
+        else:
+            from sqlalchemy.dialects.sqlite import insert  # type: ignore[assignment]
+        return or_over(insert(table))
+
+    def at_once() -> Executable:
+        from sqlalchemy.dialects.postgresql import insert
+
+        given = lists(table, dict(zip(columns, columns, strict=True)))
+        return or_over(insert(table).from_select(list(columns), select(*(given.c[name] for name in columns))))
+
+    return Ready(made, columns, at_once)
+
+
+def lists(table: Table, columns: Mapping[str, str]) -> TableValuedAlias:
+    """Rows given to a server as a list for each name, of the kind of the column that it is for."""
+    kinds = [table.c[column].type for column in columns.values()]
+    # a cast to a kind with a length would cut what is too long without a word
+    kinds = [Text() if isinstance(kind, String) else kind for kind in kinds]
+    values = [sql_cast(bindparam(name), ARRAY(kind)) for name, kind in zip(columns, kinds, strict=True)]
+    return func.unnest(*values).table_valued(*columns, name="given").render_derived()
 
 
 def among(found: Select[Any], column: Column[Any], name: str, dialect: str) -> Executable:

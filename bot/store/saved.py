@@ -24,7 +24,7 @@ from sqlalchemy import (
     update,
 )
 
-from bot.store.ready import Ready, among, listed
+from bot.store.ready import Ready, among, listed, putting
 from bot.store.tables import NEW, Identity, inbox, metadata, outbox, questions, talks
 
 sites = Table(
@@ -68,23 +68,13 @@ papers = Table(
 _TABLES = {table.name: table for table in (sites, walls, answers, papers)}
 
 
-def _write_over(table: Table, keys: list[str], changed: list[str], dialect: str) -> Any:
-    """Insert, or overwrite what may change, in the words of this database."""
-    if dialect == "postgresql":
-        from sqlalchemy.dialects.postgresql import insert as insert_here
-    else:
-        from sqlalchemy.dialects.sqlite import insert as insert_here  # type: ignore[assignment]
-    made = insert_here(table)
-    return made.on_conflict_do_update(
-        index_elements=keys, set_={name: made.excluded[name] for name in changed}
-    )
-
-
 _sites = Ready(partial(among, select(sites.c.chat, sites.c.body), sites.c.chat, "here"))
-_settings = Ready(partial(_write_over, sites, ["chat"], ["body"]), ("chat", "body"))
-_answer = Ready(
-    partial(_write_over, answers, ["turn"], ["asked", "record", "at"]),
+_settings = putting(sites, ("chat", "body"), ["chat"], ["body"])
+_answer = putting(
+    answers,
     ("turn", "chat", "key", "person", "asked", "record", "at"),
+    ["turn"],
+    ["asked", "record", "at"],
 )
 
 
@@ -124,16 +114,25 @@ class Change:
 
 def write(connection: Connection, changes: Iterable[Change]) -> None:
     """Write what one update changed."""
+    settings: dict[int, dict[str, Any]] = {}  # the last of a chat counts, and they go together
     for change in changes:
         row = change.row or {}
+        if change.verb == "put" and change.table == "sites":
+            settings[row["chat"]] = row
+            continue
+        _write_settings(connection, settings)
         if change.verb == "forget":
             forget(connection, **row)
         elif change.verb == "move":
             move(connection, **row)
-        elif change.table == "sites":
-            _settings.run(connection, row)
         else:
             _put(connection, _TABLES[change.table], row)
+    _write_settings(connection, settings)
+
+
+def _write_settings(connection: Connection, settings: dict[int, dict[str, Any]]) -> None:
+    _settings.run_each(connection, list(settings.values()))
+    settings.clear()
 
 
 def write_answers(connection: Connection, given: Sequence[Given], now: float) -> None:
@@ -259,5 +258,4 @@ def _put(connection: Connection, table: Table, row: dict[str, Any]) -> None:
     if not set(keys) <= set(row):
         connection.execute(insert(table).values(row))
         return
-    changed = [name for name in row if name not in keys]
-    connection.execute(_write_over(table, keys, changed, connection.dialect.name).values(row))
+    putting(table, tuple(row), keys, [name for name in row if name not in keys]).run(connection, row)

@@ -4,10 +4,10 @@ from collections.abc import Iterable, Sequence
 from functools import partial
 from typing import Any
 
-from sqlalchemy import Connection, Table, bindparam, func, insert, select, update
+from sqlalchemy import ARRAY, BigInteger, Connection, Executable, any_, bindparam, cast, func, select, update
 
 from bot.store import saved
-from bot.store.ready import Ready, among, listed
+from bot.store.ready import Ready, among, listed, putting
 from bot.store.rows import Question, Queue, Settled, Talk, Update, Waiting
 from bot.store.tables import ASIDE, DONE, NEW, inbox, is_aside, is_new, outbox, questions, talks
 from bot.written import written
@@ -42,31 +42,26 @@ _question = Ready(
     _questions.where(questions.c.chat == bindparam("asker"), questions.c.message == bindparam("asked"))
 )
 _question_of = Ready(_questions.where(questions.c.turn == bindparam("made")))
-_done = Ready(update(inbox).where(inbox.c.id == bindparam("row")).values(stage=DONE, body=None))
+
+
+def _done_at_once() -> Executable:
+    these = any_(cast(bindparam("row"), ARRAY(BigInteger)))
+    return update(inbox).where(inbox.c.id == these).values(stage=DONE, body=None)
+
+
+_done = Ready(
+    update(inbox).where(inbox.c.id == bindparam("row")).values(stage=DONE, body=None), at_once=_done_at_once
+)
 _aside = update(inbox).where(inbox.c.id == bindparam("row")).values(stage=ASIDE, fault=bindparam("why"))
 _tried = update(inbox).where(inbox.c.id == bindparam("row")).values(tries=inbox.c.tries + 1)
-_letters = Ready(insert(outbox), ("id", "lane", "method", "body", "chat", "message", "at"))
-
-
-def _write_over(table: Table, keys: list[str], changed: list[str], dialect: str) -> Any:
-    """Insert, or overwrite what may change, in the words of this database."""
-    if dialect == "postgresql":
-        from sqlalchemy.dialects.postgresql import insert as insert_here
-    else:
-        from sqlalchemy.dialects.sqlite import insert as insert_here  # type: ignore[assignment]
-    made = insert_here(table)
-    if not changed:
-        return made.on_conflict_do_nothing(index_elements=keys)
-    return made.on_conflict_do_update(index_elements=keys, set_={x: made.excluded[x] for x in changed})
-
-
-_keep = Ready(partial(_write_over, inbox, ["update_id"], []), ("update_id", "lane", "body", "at"))
-_talk = Ready(
-    partial(_write_over, talks, ["key"], ["state", "turn", "at"]), ("key", "chat", "state", "turn", "at")
-)
-_ask = Ready(
-    partial(_write_over, questions, ["chat", "message"], ["turn", "before", "digest", "at"]),
+_letters = putting(outbox, ("id", "lane", "method", "body", "chat", "message", "at"))
+_keep = putting(inbox, ("update_id", "lane", "body", "at"), ["update_id"])
+_talk = putting(talks, ("key", "chat", "state", "turn", "at"), ["key"], ["state", "turn", "at"])
+_ask = putting(
+    questions,
     ("chat", "message", "key", "turn", "before", "digest", "at"),
+    ["chat", "message"],
+    ["turn", "before", "digest", "at"],
 )
 
 
