@@ -1,6 +1,7 @@
 """A statement made ready once and handed to the driver: looking it up again costs more than it does."""
 
 import json
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any, cast
 
@@ -37,11 +38,13 @@ class Ready:
         made: Executable | Callable[[str], Executable],
         columns: Sequence[str] | None = None,
         at_once: Callable[[], Executable] | None = None,
+        takes_lists: bool = False,
     ) -> None:
         self._made = made
         self._columns = columns  # of an insertion: those that get a value
+        self._takes_lists = takes_lists
         # a server spends more on a statement than on a row: there it takes a list of values for each name
-        self._at_once = at_once and Ready(lambda _dialect: at_once())
+        self._at_once = Ready(lambda _dialect: at_once(), takes_lists=True) if at_once else None
         self._for: dict[str, tuple[str, Sequence[str] | None, Row]] = {}
 
     def rows(self, connection: Connection, row: Row) -> list[Any]:
@@ -87,7 +90,10 @@ class Ready:
             made: Any = self._made(dialect.name) if callable(self._made) else self._made
             compiled = made.compile(dialect=dialect, column_keys=self._columns)
             order = compiled.positiontup if compiled.positional else None
-            found = self._for[dialect.name] = (str(compiled), order, compiled.params)
+            words = str(compiled)
+            if self._takes_lists:  # written out as text they would have every quote escaped
+                words = re.sub(r"%\((\w+)\)s", r"%(\1)b", words)
+            found = self._for[dialect.name] = (words, order, compiled.params)
         return found
 
 
