@@ -22,6 +22,8 @@ def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, regi
     size = heard.lone
     if size is None or len(size.values) != 1 or not (before or pending):
         return
+    if "new" in heard.marks and "length" in heard.slots:
+        return  # of another wall, as it is read alone
     asked = (pending or "").removeprefix("confirm ")
     open_ = asked not in before or asked != pending
     new = bool(heard.topics) and not heard.weak  # 'joints for 12 m': a question of its own

@@ -30,7 +30,8 @@ OWN = {
 
 def merge(before: Plain, heard: Heard, topics: list[str]) -> Plain:
     """The reading in force after this message."""
-    force = {} if new_wall(heard, before) else dict(before)
+    kept = heard.same if new_wall(heard, before) else before.keys()
+    force = {slot: value for slot, value in before.items() if slot in kept}
     _pass_on(force, heard, topics)
     _take_back(force, heard)
     if "area" in heard.slots and "length" not in heard.slots:

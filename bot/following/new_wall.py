@@ -13,8 +13,10 @@ def new_wall(heard: Heard, before: dict[str, Any]) -> bool:
     """Whether the message speaks of another wall: said so, or a whole wall is described with its topic."""
     if "new" in heard.marks:
         return True
-    if not before or heard.marks & FOLLOWS or not heard.topics:
-        return False
+    if any(entry["why"] == "denied" for entry in heard.set_aside):
+        return False  # 'its 9.8 not 8.8'
+    if not {"length", "area"} & set(before) or heard.marks & FOLLOWS or not heard.topics:
+        return False  # what was told before a wall had sizes is of this wall
     sized = (
         "length" in heard.slots
         or "area" in heard.slots

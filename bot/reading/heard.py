@@ -56,5 +56,6 @@ class Heard:
     denied: list[float] = field(default_factory=list)  # sizes that were denied or taken back
     changes: set[str] = field(default_factory=set)  # what it changes of the openings told before
     stray: list[str] = field(default_factory=list)  # words beside the numbers that are none of ours
+    same: set[str] = field(default_factory=set)  # slots that stay as they are in another wall
     named: set[str] = field(default_factory=set)  # dimensions that a word of the message names
     lone: Any = None  # the only measure of a message, where no word says what it is of

@@ -16,6 +16,8 @@ def find_lone(scene: Scene) -> Measure | None:
     sizes = [x for x in scene.items if x.kind in NUMERIC and x.used not in GONE]
     if len(sizes) != 1 or sizes[0].kind != "measure" or sizes[0].used not in GUESSED:
         return None
+    if sizes[0].tagged("count"):  # '5nr' counts, and is no size
+        return None
     item = sizes[0]
     if item.used == "block" and item.size.unit == "N/mm²":
         return None
@@ -56,7 +58,12 @@ def find_stray(scene: Scene) -> tuple[list[str], set[str]]:
         or (x.tagged("noun") and not x.tagged("noun", "wall"))
         or x.tagged("dim", "at")
     ]
-    named = {tag[1] for x in scene.items for tag in x.tags if tag[0] == "dim" and x.kind == "phrase"}
+    named = {
+        tag[1]
+        for i, x in enumerate(scene.items)
+        for tag in x.tags
+        if tag[0] == "dim" and x.kind == "phrase" and not scene.as_before(i)
+    }
     return words, named
 
 

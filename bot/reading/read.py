@@ -77,6 +77,7 @@ def read(
     heard.stray, heard.named = find_stray(scene)
     heard.topics = [(topic, find_wants(scene, topic)) for topic in named]
     heard.marks |= _marks(scene)
+    heard.same = _kept(scene)
     judge(scene, named, bool(topics))
     return heard
 
@@ -129,6 +130,26 @@ def _with_reinforcement(scene: Scene) -> bool:
         return False
     begins = scene.words.cue["joints.with_begins"]
     return any(x.says("joints.with_reinforcement") or x.low.startswith(begins) for x in scene.items[:6])
+
+
+SAME = {
+    **{("dim", dim): {dim} for dim in ("length", "height", "thickness")},
+    **{("noun", kind): {"openings"} for kind in ("window", "door", "opening")},
+    ("noun", "block"): {"block", "thickness"},
+    ("slot", "ends"): {"ends"},
+}
+
+
+def _kept(scene: Scene) -> set[str]:
+    """'same height', 'same blocks': the slots of which that is said."""
+    if not scene.tagged("connect", "same"):
+        return set()
+    kept: set[str] = set()
+    for i, item in enumerate(scene.items):
+        if scene.as_before(i):
+            kept |= set().union(*(slots for head, slots in SAME.items() if item.tagged(*head)))
+            kept |= {"ends"} if item.says("ends.end") else set()
+    return kept
 
 
 def _marks(scene: Scene) -> set[str]:

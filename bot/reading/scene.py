@@ -151,6 +151,11 @@ class Scene:
                 found.setdefault(slot, []).append((i, item, tag[2]))
         return found
 
+    def as_before(self, i: int) -> bool:
+        """Whether 'same' stands at this phrase: it is as it was."""
+        before = self.at(i - 1)
+        return before is not None and before.tagged("connect", "same")
+
     def negated(self, i: int) -> bool:
         """Whether 'no', 'not', 'without' stands at this phrase, or it is taken away."""
         away = self.at(i + 1)

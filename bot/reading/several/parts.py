@@ -207,9 +207,9 @@ def _one_other(scene: Scene) -> list[Part] | None:
     items = scene.items
     texts = [x.low for x in items]
     for one, two in (
-        ("one", {"the other", "other", "the other one", "another"}),
+        ("one", {"the other", "other", "the other one", "another", "the other wall"}),
         ("first", {"then", "second", "next"}),
-        ("one wall", {"the other", "other", "another"}),
+        ("one wall", {"the other", "other", "another", "the other wall"}),
         ("one", {"one"}),
     ):
         for i, text in enumerate(texts):

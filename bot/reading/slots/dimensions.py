@@ -27,6 +27,8 @@ def by_word(scene: Scene) -> None:
         dim = item.tag("dim")
         if dim is None or dim[1] not in WALL_DIMS or item.kind != "phrase":
             continue
+        if scene.as_before(i):
+            continue
         letter = len(item.text) == 1 or item.low == "up"
         before, after = scene.at(i - 1), None
         if not prefixed and before is not None and before.kind == "measure" and before.used == "openings":

@@ -67,6 +67,18 @@ def sizes_behind(
         j += 1
 
 
+def _right_behind(scene: Scene, j: int) -> bool:
+    """Whether the noun of the opening stands right before, or before an 'are'."""
+    before, ahead = scene.at(j - 1), scene.at(j - 2)
+    if before is not None and before.says("openings.are"):
+        before = ahead
+    return before is not None and kind_of_raw(before)
+
+
+def _sized(item: Item | None) -> bool:
+    return item is not None and item.kind in {"dims", "measure"}
+
+
 def _attribute(
     scene: Scene, j: int, opening: dict[str, Any], spans: list[Item], sized: bool, comma: bool
 ) -> str | None:
@@ -169,7 +181,7 @@ def _attribute(
         spans.append(item)
         return "count"
     if item.tagged("count") and item.size.whole:
-        if not kind_of_raw(items[j - 1]) or (after is not None and after.kind in {"dims", "measure"}):
+        if not _right_behind(scene, j) or (_sized(after) and owner_right(scene, j + 1)):
             return None
         opening["count"] = int(item.size.value)
         item.used = "openings"

@@ -75,7 +75,8 @@ def _heads(scene: Scene, i: int, item: Item, topic: str, in_force: bool) -> bool
     counted = before is not None and before.tagged("ask", "quantity") and topic in COUNTED
     just = scene.at(i - 2 if i > 1 and scene.items[i - 1].says("topics.between") else i - 1)
     narrowed = in_force and just is not None and just.tagged("connect", "just")
-    return counted or narrowed or (i == 0 and in_force)
+    leads = in_force and all(x.says("topics.lead") for x in scene.items[:i])
+    return counted or narrowed or leads
 
 
 def _by_size(scene: Scene, i: int, item: Item, strong: Places, weak: Places) -> None:
