@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from bot.following.openings import NTH
 from bot.reading.heard import Heard
 from bot.reading.items import Item, Measure
 from knowledge.senses import Sense
@@ -24,11 +25,31 @@ class Follow:
     openings: list[Plain]
     wall: Plain
     sense: Sense
+    n: int  # the opening that is spoken of: the one that is named, or the last
 
     @property
-    def last(self) -> Plain:
-        """The opening last spoken of."""
-        return self.openings[-1]
+    def one(self) -> Plain:
+        """The opening that is spoken of."""
+        return self.openings[self.n]
+
+    def with_one(self, *instead: Plain) -> list[Plain]:
+        """All openings, with these in place of the one that is spoken of."""
+        return [*self.openings[: self.n], *instead, *self.openings[self.n + 1 :]]
+
+    def size(self) -> Measure | None:
+        """The one size of the message, which no word gives to anything else."""
+        heard = self.heard
+        bare = [x for x in heard.bare if isinstance(x, Item)]
+        if heard.lone is not None:
+            found: Measure = heard.lone
+            return found
+        others = set(heard.slots) - {"openings"}
+        return None if others or len(bare) != 1 or bare[0].kind != "measure" else bare[0].size
+
+    def metric(self, size: Measure) -> Plain:
+        """A place or height in the unit that stands at it, or the one that such a number has."""
+        unit = size.unit or ("mm" if size.value >= self.sense.millimetres_never else "m")
+        return {"value": size.value, "unit": unit}
 
     def placed(self) -> list[tuple[int, str]]:
         """The openings whose place was said, each with the end that it is measured from."""
@@ -56,22 +77,47 @@ class Follow:
 def for_the_opening(heard: Heard, before: Plain, sense: Sense) -> None:
     """'less 2 doors', then '900x2000'; 'make it 1010 wide'; 'move it to 5 m': of an opening in force."""
     openings = before.get("openings") or []
-    if not openings or "openings" in heard.slots or heard.walls or "wall" in heard.marks or heard.negated:
+    if not openings or heard.walls or "wall" in heard.marks or heard.negated:
         return
-    follow = Follow(heard, openings, before, sense)
-    next((rule for rule in RULES if rule(follow)), None)
+    n = _spoken_of(heard, openings)
+    if n is not None:
+        follow = Follow(heard, openings, before, sense, n)
+        next((rule for rule in RULES if rule(follow)), None)
+
+
+def _spoken_of(heard: Heard, openings: list[Plain]) -> int | None:
+    """The place of the opening that is named, and nothing told of it, or of the last; None for neither."""
+    said = heard.slots.get("openings")
+    if said is None:
+        return len(openings) - 1
+    if len(said) != 1 or set(said[0]) != {"kind", "count"} or said[0]["count"] != 1:
+        return None
+    like = [n for n, o in enumerate(openings) if o["kind"] == said[0]["kind"]]
+    nth = [n for n, turn in enumerate(NTH) if turn in heard.changes and n < len(like)]
+    if len(nth) == 1:
+        return like[nth[0]]
+    return like[0] if len(like) == 1 else None
 
 
 def _moved(follow: Follow) -> bool:
-    """'move it to 5 m': the one opening whose place was said stands there now, from the same end."""
-    size = follow.heard.lone
-    if "by moved" not in follow.heard.marks or size is None:
+    """'move it to 5 m', 'the door shifts 600 to the right': where it stands now, from the same end."""
+    heard, size = follow.heard, follow.size()
+    if "by moved" not in heard.marks or size is None:
         return False
-    placed = follow.placed()
+    placed = [at for at in follow.placed() if "openings" not in heard.slots or at[0] == follow.n]
     if len(placed) != 1:
         return True  # which of them is not known: nothing moves
     n, end = placed[0]
-    place = {"value": size.value, "unit": size.unit or follow.openings[n][end]["unit"]}
+    had = follow.openings[n][end]
+    place = {"value": size.value, "unit": size.unit or had["unit"]}
+    ways = [way for way in ("to_the_left", "to_the_right") if way in heard.changes]
+    if ways:
+        sign = 1 if ways == ["to_the_right" if end == "from_left" else "to_the_left"] else -1
+        by = follow.metric(size)
+        apart = sign * convert(by["value"], by["unit"], had["unit"])
+        place = {**had, "value": round(had["value"] + apart, 6)}
+        if had["value"] + apart < 0:
+            return True
     moved = [{**o, end: place} if k == n else o for k, o in enumerate(follow.openings)]
     because = f"The {follow.openings[n]['kind']} was moved, from the same end."
     return follow.put(moved, [(size.start, size.end)], place, because)
@@ -79,23 +125,24 @@ def _moved(follow: Follow) -> bool:
 
 def _placed_now(follow: Follow) -> bool:
     """'its 2 m from the left': the place of the opening last spoken of."""
-    heard, size = follow.heard, _only_size(follow.heard)
+    heard, size = follow.heard, follow.size()
     ends = [end for end in ENDS if f"by {end}" in heard.marks]
-    if len(ends) != 1 or size is None or heard.stray or heard.topics or follow.last.get("count", 1) > 1:
+    if len(ends) != 1 or size is None or heard.stray or heard.topics or follow.one.get("count", 1) > 1:
         return False
-    unit = size.unit or ("mm" if size.value >= follow.sense.millimetres_from else "m")
-    place = {"value": size.value, "unit": unit}
-    one = {**{k: v for k, v in follow.last.items() if k not in ENDS}, ends[0]: place}
+    place = follow.metric(size)
+    one = {**{k: v for k, v in follow.one.items() if k not in ENDS}, ends[0]: place}
     because = f"The place was taken for the {one['kind']}."
-    return follow.put([*follow.openings[:-1], one], [(size.start, size.end)], place, because)
+    return follow.put(follow.with_one(one), [(size.start, size.end)], place, because)
 
 
-def _only_size(heard: Heard) -> Measure | None:
-    """The one size of a message in which nothing else was read."""
-    bare = [x for x in heard.bare if isinstance(x, Item)]
-    if heard.slots or len(bare) != 1 or bare[0].kind != "measure" or len(bare[0].size.values) != 1:
-        return None
-    return bare[0].size
+def _sill_now(follow: Follow) -> bool:
+    """'sill is 1050 above FFL, not 900': how high the opening starts."""
+    heard, size = follow.heard, follow.size()
+    if "by sill" not in heard.marks or size is None or heard.topics:
+        return False
+    sill = follow.metric(size)
+    because = f"The sill is that of the {follow.one['kind']}."
+    return follow.put(follow.with_one({**follow.one, "sill": sill}), [(size.start, size.end)], sill, because)
 
 
 def _other_end(follow: Follow) -> bool:
@@ -116,7 +163,7 @@ def _other_end(follow: Follow) -> bool:
 
 def _one_of_several(follow: Follow) -> bool:
     """'one of them is 1.8 x 1.2', 'one is 1.8 wide': one of those told together is of another size."""
-    heard, last = follow.heard, follow.last
+    heard, last = follow.heard, follow.one
     if "of_several" not in heard.changes or last.get("count", 1) < 2:
         return False
     width, height = heard.slots.get("length"), heard.slots.get("height")
@@ -126,7 +173,7 @@ def _one_of_several(follow: Follow) -> bool:
     others = {**last, "count": last["count"] - 1}
     because = f"The size was taken for one {last['kind']} of {last['count']}."
     spans = heard.evidence.get("length", [])
-    return follow.put([*follow.openings[:-1], others, one], spans, one, because)
+    return follow.put(follow.with_one(others, one), spans, one, because)
 
 
 def _as_wide(follow: Follow) -> bool:
@@ -144,9 +191,9 @@ def _as_wide(follow: Follow) -> bool:
         return True
     if metres > min(limit, widest):
         return True
-    filled = _still_in_the_middle(follow.last, {**follow.last, "width": wide}, wall)
+    filled = _still_in_the_middle(follow.one, {**follow.one, "width": wide}, wall)
     because = f"The width was taken for the {filled['kind']}."
-    return follow.put([*follow.openings[:-1], filled], heard.evidence.get("length", []), filled, because)
+    return follow.put(follow.with_one(filled), heard.evidence.get("length", []), filled, because)
 
 
 def _still_in_the_middle(one: Plain, new: Plain, wall: Plain | None) -> Plain:
@@ -164,7 +211,7 @@ def _still_in_the_middle(one: Plain, new: Plain, wall: Plain | None) -> Plain:
 
 def _size_of_the_last(follow: Follow) -> bool:
     """'less 2 doors', then '900x2000': a pair that could be an opening, where the last one has no size."""
-    heard, last = follow.heard, follow.last
+    heard, last = follow.heard, follow.one
     width, height = (heard.slots.get(slot) for slot in ("length", "height"))
     if {"width", "height"} & set(last) or not (isinstance(width, dict) and isinstance(height, dict)):
         return False
@@ -172,7 +219,7 @@ def _size_of_the_last(follow: Follow) -> bool:
         return False
     filled = {**last, "width": width, "height": height}
     because = f"The size was taken for the {last['kind']}, which had none."
-    return follow.put([*follow.openings[:-1], filled], heard.evidence["length"], filled, because)
+    return follow.put(follow.with_one(filled), heard.evidence["length"], filled, because)
 
 
 def _a_pair(heard: Heard) -> bool:
@@ -191,6 +238,7 @@ def _can_be_one(sense: Sense, width: Plain, height: Plain) -> bool:
 RULES: tuple[Callable[[Follow], bool], ...] = (  # the first that is True has settled it
     _moved,
     _placed_now,
+    _sill_now,
     _other_end,
     _one_of_several,
     _as_wide,

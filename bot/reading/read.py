@@ -165,5 +165,5 @@ def _marks(scene: Scene) -> set[str]:
     ):
         marks.add("one end")
     sides = ("from_left", "from_right")
-    marks |= {f"by {side}" for side in sides if scene.tagged("dim", side)}
+    marks |= {f"by {dim}" for dim in (*sides, "sill") if scene.tagged("dim", dim)}
     return marks | {"wall"} if scene.tagged("noun", "wall") else marks

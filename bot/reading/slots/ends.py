@@ -26,6 +26,7 @@ def take_ends(scene: Scene) -> None:
     ]
     mentions = [(i, x, tag) for i, x, tag in mentions if not other_sense(scene, i, x)]
     mentions = [(i, x, tag) for i, x, tag in mentions if not _along_the_wall(scene, i, x)]
+    mentions = [(i, x, tag) for i, x, tag in mentions if not _said_again(scene, i, x)]
     before = _sides_first(scene, mentions)
     for n, (i, item, tag) in enumerate(mentions):
         value = tag[2] if tag else "return"
@@ -74,6 +75,15 @@ def take_ends(scene: Scene) -> None:
         return
     if any(ends):
         scene.claim("ends", ends, *sources)
+
+
+def _said_again(scene: Scene, i: int, item: Item) -> bool:
+    """'butts a column' is a column; 'no return on that one' is of the end that was just spoken of."""
+    behind = scene.items[i + 1 : i + 4]
+    if item.says("ends.butts") and any(x.tagged("slot", "ends", "column") for x in behind):
+        return True
+    again = any(x.says("ends.that_one") for x in behind)
+    return again and any(x.tagged("side") for x in scene.items[:i])
 
 
 def _along_the_wall(scene: Scene, i: int, item: Item) -> bool:

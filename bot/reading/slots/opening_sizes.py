@@ -23,6 +23,12 @@ def kind_of_raw(item: Item) -> bool:
     return any(item.tagged("noun", k) for k in KINDS)
 
 
+def stays(scene: Scene, i: int) -> bool:
+    """'W1 stays': nothing of it changes."""
+    after = scene.at(i + 1)
+    return after is not None and after.says("openings.stays")
+
+
 def fits(scene: Scene, item: Item) -> bool:
     """Whether a pair can be an opening."""
     return any(

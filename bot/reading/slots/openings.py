@@ -9,7 +9,7 @@ from bot.reading.scene import Scene
 from bot.reading.slots.opening_edges import reckon_edge
 from bot.reading.slots.opening_lists import further_places, further_sizes
 from bot.reading.slots.opening_order import turn_about
-from bot.reading.slots.opening_sizes import KINDS, kind_of
+from bot.reading.slots.opening_sizes import KINDS, kind_of, stays
 from bot.reading.slots.openings_before import sizes_before
 from bot.reading.slots.openings_behind import sizes_behind
 
@@ -32,7 +32,7 @@ def take_openings(scene: Scene) -> None:
             denied = True
             scene.heard.negated.append(("openings", kind))
             continue
-        if n and noun_at[n - 1] == i - 1 and found:
+        if (n and noun_at[n - 1] == i - 1 and found) or stays(scene, i):
             continue
         nxt = noun_at[n + 1] if n + 1 < len(noun_at) else None
         if (

@@ -66,9 +66,13 @@ def mortar_by_the_way(named: Named) -> None:
 
 
 def mesh_in_a_coat(named: Named) -> None:
-    """'mesh in the base coat': mesh is asked."""
-    by_the_way = named.has("render", "mesh") and named.word("render").says("coat.named")
-    if by_the_way and not named.asked_for("render"):
+    """'mesh in the base coat', 'rendering a wall, how much mesh': mesh is asked."""
+    if not named.has("render", "mesh"):
+        return
+    word = named.word("render")
+    stuff = not named.scene.nouns.isdisjoint(("sand", "cement", "lime", "bag"))
+    told = word.says("render.told") and named.asked_for("mesh") and not stuff
+    if (word.says("coat.named") or told) and not named.asked_for("render"):
         named.drop("render")
 
 

@@ -28,8 +28,7 @@ def asides(scene: Scene) -> None:
             and bare
             and item.size.value == 4
             and not item.size.spelt
-            and i + 1 < len(items)
-            and items[i + 1].says("aside.behind_four")
+            and _stands_for_a_word(scene, i)
         ):
             scene.aside(item, "read as 'for'")
             continue
@@ -104,6 +103,22 @@ def asides(scene: Scene) -> None:
             and not _strong(after)
         ) or (item.kind == "range" and bare and after is not None and after.tagged("aside", "after")):
             scene.aside(item, f"a number that goes with '{after.low}'")
+
+
+def _stands_for_a_word(scene: Scene, i: int) -> bool:
+    """'joints 4 a 9m wall', 'ties 4 22m2', 'ok 4 aircrete': a 4 typed for a word."""
+    before, after, further = scene.at(i - 1), scene.at(i + 1), scene.at(i + 2)
+    if after is None or after.says("aside.behind_four"):
+        return after is not None
+    counted = further is not None and further.tagged("noun") and further.low.endswith("s")
+    if before is None or counted or before.kind not in {"phrase", "word", "ratio"}:
+        return False
+    if any(before.tagged("noun", kind) for kind in ("wall", "window", "door", "opening")) or before.tagged(
+        "dim"
+    ):
+        return False
+    sized = after.kind == "dims" or (after.kind == "measure" and (after.size.unit or after.size.decimal))
+    return bool(sized) or after.tagged("slot", "material")
 
 
 def _follow(scene: Scene, i: int) -> None:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 
 from bot.reading.scene import Scene
-from bot.reading.slots.opening_sizes import KINDS
+from bot.reading.slots.opening_sizes import KINDS, stays
 
+NTH = {"1": "first_one", "2": "second_one", "3": "third_one"}
 _MARKS = re.compile(r"[.,;:!?]")
 
 
@@ -17,6 +18,9 @@ def find_changes(scene: Scene) -> set[str]:
     for turn, said in scene.words.changes:
         if any(words in text for words in said):
             found.add(turn)
+    labels = [x.low for i, x in enumerate(scene.items) if x.tagged("label") and not stays(scene, i)]
+    if len(labels) == 1 and labels[0][-1:] in NTH:  # W1, D2
+        found.add(NTH[labels[0][-1:]])
     if "swap" in found:
         at = min(text.find(f" {words} ") for words in scene.words.cue["change.swap"] if f" {words} " in text)
         words = text[at:].split()
