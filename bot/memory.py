@@ -4,7 +4,7 @@ import asyncio
 import time
 from collections.abc import Awaitable, Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import AbstractContextManager, contextmanager
+from contextlib import contextmanager, suppress
 from functools import partial
 from threading import RLock
 from typing import Any, TypeVar
@@ -15,9 +15,10 @@ from sqlalchemy.exc import DBAPIError
 from bot.store import paces, posting, saved, taking
 from bot.store.faults import may_pass
 from bot.store.lanes import Claim, Lanes
-from bot.store.opening import bring_up_to_date, claim_file, open_engine
+from bot.store.opening import bring_up_to_date, claim_file, file_of, open_engine
 from bot.store.paces import OwnPaces, Rate, Verdict
 from bot.store.rows import Letter, Question, Queue, Settled, Talk, Update, Waiting
+from bot.store.ticks import Ticks
 
 T = TypeVar("T")
 
@@ -38,23 +39,22 @@ class Memory:
         bring_up_to_date(self._engine)
         self._door: Connection = self._engine.connect()
         self._book: Connection = self._engine.connect()
-        self._post: Connection = self._engine.connect().execution_options(isolation_level="AUTOCOMMIT")
-        if self._engine.dialect.name == "sqlite":
+        self._ticks = Ticks(file_of(url))
+        if file_of(url):
             # What is taken in is flushed to the disk before it counts. What is made of it outlives a killed
             # process without a flush; a power cut can only undo it whole, back to an update that is still
             # there and is worked again: a reply may be repeated then, none is lost.
-            for connection in (self._book, self._post):
-                driver = connection.connection.driver_connection
-                assert driver is not None
-                driver.execute("PRAGMA synchronous=NORMAL")  # outside of any transaction
+            self._book.connection.cursor().execute("PRAGMA synchronous=NORMAL")  # outside of any transaction
         with self._book.begin():
             self.left_over = taking.newest(self._book)  # the last update that an earlier process took in
 
     def close(self) -> None:
         """Let go of the database."""
+        with suppress(DBAPIError):  # then they are still noted at the next start
+            self.enter_ticks()
+        self._ticks.close()
         self._door.close()
         self._book.close()
-        self._post.close()
         self._engine.dispose()
         if self._lock:
             self._lock.close()
@@ -88,11 +88,14 @@ class Memory:
     async def _keep(self, updates: Sequence[Update]) -> int:
         return self.keep(updates)
 
-    def _at_book(self) -> AbstractContextManager[Any]:
-        return self._book.begin()
-
-    def _at_post(self) -> AbstractContextManager[Any]:
-        return self._post.begin()
+    @contextmanager
+    def _at_book(self) -> Iterator[None]:
+        """A transaction; what was ticked off since the last one is written down in it."""
+        with self._book.begin():
+            if self._ticks.noted:
+                posting.tick_off(self._book, self._ticks.noted)
+            yield
+        self._ticks.clear()
 
     def keep(self, updates: Iterable[Update]) -> int:
         """Take in raw updates; when this returns they may be acknowledged. How many were new."""
@@ -144,13 +147,13 @@ class Memory:
 
     def paper(self, chat: int, digest: str) -> str | None:
         """The platform's number of a paper that this chat has had already."""
-        with self._at_post():
-            return saved.paper(self._post, chat, digest)
+        with self._at_book():
+            return saved.paper(self._book, chat, digest)
 
     def keep_paper(self, chat: int, digest: str, file_id: str | None) -> None:
         """Note the platform's number of a paper that was sent; None: it is no longer good."""
-        with self._at_post():
-            saved.keep_paper(self._post, chat, digest, file_id)
+        with self._at_book():
+            saved.keep_paper(self._book, chat, digest, file_id)
 
     def tried(self, row: int) -> None:
         """Count an attempt before it is made, so that an update which kills the process is found out."""
@@ -169,31 +172,41 @@ class Memory:
 
     def unsent(self) -> list[Letter]:
         """Letters that were still to be sent when the last process ended."""
-        with self._at_post():
-            return posting.unsent(self._post)
+        with self._at_book():
+            return posting.unsent(self._book)
 
     def tick_off(self, sent: Sequence[tuple[Letter, int | None]]) -> None:
-        """Letters that arrived."""
-        if len(sent) == 1:
-            posting.tick_off(self._post, sent)  # a transaction of its own
-            return
-        with self._at_book():
-            posting.tick_off(self._book, sent)
+        """Letters that arrived: noted beside the file, so that they are not sent again whatever happens."""
+        try:
+            self._ticks.note([(letter.id, ours) for letter, ours in sent])
+        except OSError:  # the disk takes no note
+            self.enter_ticks()
+
+    @property
+    def owes_ticks(self) -> bool:
+        """Whether letters arrived that the database does not know of yet."""
+        return bool(self._ticks.noted)
+
+    def enter_ticks(self) -> None:
+        """Tell the database of them where nothing else is about to be written."""
+        if self.owes_ticks:
+            with self._at_book():
+                pass
 
     def reply_to(self, chat: int, message: int) -> int | None:
         """Our message that answers this one."""
-        with self._at_post():
-            return posting.reply_to(self._post, chat, message)
+        with self._at_book():
+            return posting.reply_to(self._book, chat, message)
 
     def put_back(self, letter: Letter, fault: str) -> None:
         """A failed attempt."""
-        with self._at_post():
-            posting.put_back(self._post, letter, fault)
+        with self._at_book():
+            posting.put_back(self._book, letter, fault)
 
     def set_aside(self, letter: Letter, fault: str) -> None:
         """A letter that cannot be sent."""
-        with self._at_post():
-            posting.set_aside(self._post, letter, fault)
+        with self._at_book():
+            posting.set_aside(self._book, letter, fault)
 
 
 class SharedMemory(Memory):
@@ -206,8 +219,6 @@ class SharedMemory(Memory):
 
     def __init__(self, url: str) -> None:
         super().__init__(url)
-        self._post.close()
-        self._post = self._book
         self._one = RLock()
         self._aside = {place: ThreadPoolExecutor(1, f"perpend-{place}") for place in ("book", "door")}
         with self._book.begin():
@@ -235,8 +246,6 @@ class SharedMemory(Memory):
         with self._one, self._book.begin():
             yield
 
-    _at_post = _at_book
-
     def claim(self, most: int, is_busy: Callable[[str], bool], only: Sequence[str] | None = None) -> Claim:
         """What this worker may work now, and letters that a dead one left."""
         with self._at_book():
@@ -259,9 +268,9 @@ class SharedMemory(Memory):
             taking.settle(self._book, settled, time.time())
 
     def tick_off(self, sent: Sequence[tuple[Letter, int | None]]) -> None:
-        """Letters that arrived."""
+        """Letters that arrived: the server is told at once."""
         with self._at_book():
-            posting.tick_off(self._book, sent)
+            posting.tick_off(self._book, [(letter.id, ours) for letter, ours in sent])
 
     def unsent(self) -> list[Letter]:
         """None: letters come with the claim of their lane."""

@@ -97,6 +97,8 @@ class Sender:
             self.pending -= 1
         del self._lanes[name]
         self.emptied()
+        if not self.pending and self.memory.owes_ticks:  # nothing else may be written for long
+            await self.memory.do(self.memory.enter_ticks)
         if not self.pending:
             self.idle.set()
 

@@ -1,6 +1,7 @@
 """How many calls may be under way at once: as few as keep the pace."""
 
 import asyncio
+import math
 from collections import deque
 from collections.abc import Callable, Sequence
 
@@ -22,6 +23,7 @@ class Window:
         self.size = 1
         self.out = 0
         self._seen: deque[float] = deque(maxlen=200)
+        self._least = math.inf  # of these
         self._queue: deque[asyncio.Future[None]] = deque()
 
     async def __aenter__(self) -> None:
@@ -47,8 +49,10 @@ class Window:
 
         It widens slowly, so that the first, slow calls do not throw it open.
         """
+        gone = self._seen[0] if len(self._seen) == self._seen.maxlen else None
         self._seen.append(seconds)
-        self.size = max(1, min(len(self._seen) // 4, int((min(self._seen) - self.near) * PACE)))
+        self._least = min(self._seen) if gone == self._least else min(self._least, seconds)
+        self.size = max(1, min(len(self._seen) // 4, int((self._least - self.near) * PACE)))
 
     def _leave(self) -> None:
         self.out -= 1

@@ -6,15 +6,15 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 
 from sqlalchemy import Engine
-from sqlalchemy.engine import make_url
 
 from bot.store.carrying import from_server, is_empty, to_server, workers_on
-from bot.store.opening import StoreFault, bring_up_to_date, claim_file, open_engine
+from bot.store.opening import StoreFault, bring_up_to_date, claim_file, file_of, open_engine
+from bot.store.ticks import NOTES
 
 
 def back_up(url: str, to: Path) -> None:
     """Copy the database as it stands at one moment into a new file; the bot may go on working."""
-    source = _file(url)
+    source = file_of(url)
     if source and not source.exists():
         raise StoreFault("there is no database file yet")
     if to.exists():
@@ -35,7 +35,7 @@ def back_up(url: str, to: Path) -> None:
 def restore(url: str, copy: Path) -> None:
     """Put a back-up in the database's place, unless a bot works on it; what stood there is kept beside."""
     _check(copy)
-    target = _file(url)
+    target = file_of(url)
     if target is None:
         _restore_server(url, copy)
         return
@@ -43,7 +43,7 @@ def restore(url: str, copy: Path) -> None:
     try:
         part = _part_of(target)
         part.write_bytes(copy.read_bytes())
-        for ending in ("", "-wal", "-shm"):
+        for ending in ("", "-wal", "-shm", NOTES):
             there = target.with_name(target.name + ending)
             if there.exists():
                 there.replace(target.with_name(f"{target.name}.before{ending}"))
@@ -79,14 +79,6 @@ def _engines(url: str, file: Path) -> Iterator[tuple[Engine, Engine]]:
     finally:
         one.dispose()
         two.dispose()
-
-
-def _file(url: str) -> Path | None:
-    """The file that a database is, if it is one."""
-    place = make_url(url)
-    if place.get_backend_name() != "sqlite" or not place.database:
-        return None
-    return Path(place.database)
 
 
 def _part_of(path: Path) -> Path:

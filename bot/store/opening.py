@@ -34,21 +34,28 @@ def open_engine(url: str) -> Engine:
 
     @event.listens_for(engine, "begin")
     def _begin(connection: Connection) -> None:
-        if connection.get_execution_options().get("isolation_level") != "AUTOCOMMIT":
-            try:
-                connection.connection.cursor().execute("BEGIN IMMEDIATE")
-            except sqlite3.Error as error:  # somebody else has the file locked
-                raise in_house_terms(connection.dialect, "BEGIN", error) from error
+        try:
+            connection.connection.cursor().execute("BEGIN IMMEDIATE")
+        except sqlite3.Error as error:  # somebody else has the file locked
+            raise in_house_terms(connection.dialect, "BEGIN", error) from error
 
     return engine
 
 
+def file_of(url: str) -> Path | None:
+    """The file that a database is, if it is one."""
+    place = make_url(url)
+    if place.get_backend_name() != "sqlite" or not place.database or place.database == ":memory:":
+        return None
+    return Path(place.database)
+
+
 def claim_file(url: str) -> Any:
     """Hold a SQLite file for this process alone; the hold ends with the process, however it ends."""
-    path = make_url(url).database
-    if make_url(url).get_backend_name() != "sqlite" or not path or path == ":memory:":
+    path = file_of(url)
+    if path is None:
         return None
-    Path(path).parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
     try:
         import fcntl
     except ImportError:  # no such lock on this platform

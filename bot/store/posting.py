@@ -8,6 +8,7 @@ from sqlalchemy import ARRAY, BigInteger, Connection, Executable, any_, bindpara
 from bot.store.ready import Ready, lists
 from bot.store.rows import Letter
 from bot.store.tables import ASIDE, DONE, NEW, outbox
+from bot.store.ticks import Tick
 
 _unsent = (
     select(
@@ -63,13 +64,9 @@ def unsent_in(connection: Connection, lanes: Sequence[str]) -> list[Letter]:
     return [Letter(method, json.loads(body), *rest) for method, body, *rest in found]
 
 
-def tick_off(connection: Connection, sent: Sequence[tuple[Letter, int | None]]) -> None:
-    """Letters that arrived, each with the number of our message where it made one."""
-    rows = [{"row": letter.id, "ours": ours} for letter, ours in sent]
-    if len(rows) == 1:
-        _sent.run(connection, rows[0])
-    else:
-        _sent.run_each(connection, rows)
+def tick_off(connection: Connection, ticks: Sequence[Tick]) -> None:
+    """Letters that arrived."""
+    _sent.run_each(connection, [{"row": row, "ours": ours} for row, ours in ticks])
 
 
 def reply_to(connection: Connection, chat: int, message: int) -> int | None:

@@ -131,7 +131,7 @@ async def test_nothing_is_written_and_no_queue_waited_for(standin: Standin, hous
         await standin.until(lambda: len(standin.menus) == 2)
 
         def changes() -> tuple[int, ...]:
-            handles = (memory._door, memory._book, memory._post)
+            handles = (memory._door, memory._book)
             return tuple(h.connection.driver_connection.total_changes for h in handles)  # type: ignore[union-attr]
 
         await standin.until(lambda: memory.look(_unsettled) == 0)

@@ -18,6 +18,7 @@ from bot.store.opening import StoreFault, bring_up_to_date, open_engine
 from bot.store.retention import SWEEPING
 from bot.store.rows import Letter, Question, Settled, Talk, Update
 from bot.store.tables import EDITION, metadata
+from bot.store.ticks import Ticks
 from bot.store.upgrading import config
 
 
@@ -122,8 +123,75 @@ def test_a_worked_update_leaves_no_words_behind(memory: Memory) -> None:
     letter = Letter("sendMessage", {"text": "private answer"}, "5", 5, 11)
     memory.settle([Settled(memory.waiting(1)[0].id, letters=[letter])])
     memory.tick_off([(letter, 77)])
-    with memory._book.begin():
+    with memory._at_book():
         rows = [*memory._book.exec_driver_sql("select * from inbox").all()]
         rows += memory._book.exec_driver_sql("select * from outbox").all()
     assert "private" not in str(rows)
     memory.close()
+
+
+def killed(tmp_path: Path, *endings: str) -> Memory:
+    """What a process finds that starts where one was killed: the files as they lie there."""
+    there = tmp_path / "killed" / "chat.db"
+    there.parent.mkdir(exist_ok=True)
+    for ending in endings:
+        there.with_name(there.name + ending).write_bytes((tmp_path / "new" / f"chat.db{ending}").read_bytes())
+    return Memory(f"sqlite:///{there}")
+
+
+def one_letter(memory: Memory) -> Letter:
+    """A letter that is still to be sent."""
+    memory.keep([Update(1, "5", "{}")])
+    letter = Letter("sendMessage", {"text": "answer"}, "5", 5, 11)
+    memory.settle([Settled(memory.waiting(1)[0].id, letters=[letter])])
+    return letter
+
+
+def test_what_was_ticked_off_is_known_after_a_kill(memory: Memory, tmp_path: Path) -> None:
+    letter = one_letter(memory)
+    memory.tick_off([(letter, 77)])
+    for endings, left in ((("", "-wal"), [letter.id]), (("", "-wal", "-sent"), [])):
+        after = killed(tmp_path, *endings)
+        assert [one.id for one in after.unsent()] == left
+        assert after.reply_to(5, 11) == (None if left else 77)
+        after.close()
+    memory.close()
+
+
+def test_a_tick_is_written_down_with_whatever_comes_next(memory: Memory, tmp_path: Path) -> None:
+    letter = one_letter(memory)
+    memory.tick_off([(letter, None)])
+    memory.settle([])
+    after = killed(tmp_path, "", "-wal")
+    assert after.unsent() == []
+    after.close()
+    memory.close()
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is always full here")
+def test_a_tick_that_cannot_be_noted_goes_to_the_database_at_once(memory: Memory, tmp_path: Path) -> None:
+    letter = one_letter(memory)
+    memory._ticks.close()
+    memory._ticks._file = Path("/dev/full").open("r+b", buffering=0)  # noqa: SIM115 - closed with the memory
+    memory.tick_off([(letter, 77)])
+    after = killed(tmp_path, "", "-wal")
+    assert after.unsent() == []
+    after.close()
+    memory.close()
+
+
+@pytest.mark.parametrize("torn", range(16))
+def test_a_note_that_was_torn_is_none(tmp_path: Path, torn: int) -> None:
+    notes = Ticks(tmp_path / "chat.db")
+    notes.note([(16, 77), (32, None)])
+    notes.note([(48, 2**62)])
+    notes.close()
+    file = tmp_path / "chat.db-sent"
+    file.write_bytes(file.read_bytes()[: 32 + torn])
+    again = Ticks(tmp_path / "chat.db")
+    assert again.noted == [(16, 77), (32, None)]
+    again.note([(64, 78)])
+    again.close()
+    last = Ticks(tmp_path / "chat.db")
+    assert last.noted == [(16, 77), (32, None), (64, 78)]
+    last.close()

@@ -30,6 +30,15 @@ async def test_near_by_one_call_is_out_at_a_time_and_far_away_many() -> None:
     assert 30 <= window.size <= 60
 
 
+@given(st.lists(st.sampled_from([0.001, 0.004, 0.02, 0.03, 0.05]), min_size=1, max_size=600))
+def test_the_quickest_of_the_last_two_hundred_calls_counts(calls: list[float]) -> None:
+    window = Window(near=0.0)
+    for seconds in calls:
+        window.took(seconds)
+    last = calls[-200:]
+    assert window.size == max(1, min(len(last) // 4, int(min(last) * 1000)))
+
+
 async def test_the_window_admits_in_order_and_survives_a_cancelled_waiter() -> None:
     window = Window()
     order: list[int] = []

@@ -13,6 +13,7 @@ from bot.store.copying import back_up, restore
 from bot.store.opening import StoreFault
 from bot.store.rows import Letter, Settled, Talk, Update
 from bot.store.saved import Change, walls_of
+from bot.store.ticks import Ticks
 from tests.service.postgres import BINARIES, Server
 
 
@@ -30,6 +31,9 @@ def test_a_copy_taken_at_work_puts_back_what_stood_then(tmp_path: Path) -> None:
     with pytest.raises(StoreFault, match="not written over"):
         back_up(url, copy)
     memory.close()
+    notes = Ticks(tmp_path / "chat.db")  # a note of what is put aside is none of what is put back
+    notes.note([(letter.id, 77)])
+    notes.close()
     restore(url, copy)
     memory = Memory(url)
     assert memory.recall(["5:0:5"])["5:0:5"].state == '{"then": 1}'

@@ -146,7 +146,7 @@ async def test_while_somebody_else_has_the_file_locked_all_waits(
     standin: Standin, tmp_path: Path, caplog: pytest.LogCaptureFixture
 ) -> None:
     memory = open_memory(f"sqlite:///{tmp_path}/chat.db")
-    for connection in (memory._door, memory._book, memory._post):
+    for connection in (memory._door, memory._book):
         driver: Any = connection.connection.driver_connection
         driver.execute("PRAGMA busy_timeout = 20")
     async with at_work(standin, memory):

@@ -38,6 +38,7 @@ def read_site(body: str | None) -> Site:
     for name in ("told", "undo"):
         if name in stored:
             stored[name] = tuple(stored[name])
-    if not folder(stored.get("language", FIRST)).is_dir():  # it was taken away since
+    language = stored.get("language", FIRST)
+    if language != FIRST and not folder(language).is_dir():  # it was taken away since
         del stored["language"]
     return Site(**stored)
