@@ -1,6 +1,6 @@
 """What came in and how a call ended, in our own terms; nothing here knows the chat library."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Literal, Protocol
 
 Kind = Literal["text", "edit", "press", "command", "wordless", "moved", "nothing"]
@@ -19,11 +19,12 @@ class Arrival:
     command: str = ""
     group: bool = False
     press: str = ""
+    key: str = field(init=False)
+    """The conversation this belongs to: one person in one thread of one chat."""
 
-    @property
-    def key(self) -> str:
-        """The conversation this belongs to: one person in one thread of one chat."""
-        return f"{self.chat}:{self.thread}:{self.person}"
+    def __post_init__(self) -> None:
+        """It is asked for many times a message."""
+        object.__setattr__(self, "key", f"{self.chat}:{self.thread}:{self.person}")
 
     @property
     def lane(self) -> str:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Literal, NamedTuple
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, ConfigDict, Field
 
 from knowledge.questions import Units
 
 Plain = dict[str, Any]
 Topics = list[tuple[str, tuple[str, ...]]]  # a topic and the wishes within it
+
+
+# A plain {} as a default would be copied deep, in Python, at every load.
 
 
 class Choice(BaseModel):
@@ -19,7 +22,7 @@ class Choice(BaseModel):
     model_config = ConfigDict(frozen=True)
 
     label: str
-    slots: Plain = {}
+    slots: Plain = Field(default_factory=dict)
     topic: str | None = None
     wall: str | None = None  # where several are spoken of: the label of the one that it settles
     said: str | None = None  # the message that waited to be told of which wall it is
@@ -48,8 +51,8 @@ class State(BaseModel):
     spoke: tuple[str, ...] = ()  # words of this chat that speak for a region: its code, then the word
     waits: str | None = None  # the message that waits for its region
     language: str = "en"
-    slots: Plain = {}
-    site: Plain = {}  # sizes that this site has set for itself
+    slots: Plain = Field(default_factory=dict)
+    site: Plain = Field(default_factory=dict)  # sizes that this site has set for itself
     units: Units | None = None  # to answer in; None: as asked
     topics: tuple[tuple[str, tuple[str, ...]], ...] = ()
     walls: tuple[Plain, ...] = ()  # where several are spoken of: label and slots of each

@@ -35,11 +35,10 @@ def shorten(lines: Iterable[Any], record: dict[str, Any], site: Site) -> tuple[l
     if not record.get("answers"):
         return said, site
     told = set(site.told)
+    cautions = [n for n, line in enumerate(said) if line.kind in ("caution", "care")]
     for figure, (longs, brief) in short(site.language, record["region"]).items():
         for long in longs:
-            places = [
-                n for n, line in enumerate(said) if line.kind in ("caution", "care") and long in line.text
-            ]
+            places = [n for n in cautions if long in said[n].text]
             if places and figure not in site.told:
                 told.add(figure)
                 continue
