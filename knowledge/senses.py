@@ -31,6 +31,7 @@ class Sense(Model):
     block_thickness_bare: float
     block_thickness_told: float
     block_inches: Span
+    block_inches_common: tuple[float, ...]
     block_inches_sure: Span
     block_centimetres: Span
     block_centimetres_long: float

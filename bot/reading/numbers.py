@@ -56,7 +56,8 @@ def digits(text: str) -> tuple[tuple[float, ...], bool, bool]:
             return (decimal, float("".join(parts))), True, marks[0] == ","
         return (decimal,), True, marks[0] == ","
     thousands = all(len(p) == 3 for p in parts[1:]) and len(parts[0]) <= 3
-    if len(set(marks)) == 1 and thousands:
+    lakhs = marks[0] == "," and all(len(p) == 2 for p in parts[1:-1]) and len(parts[-1]) == 3  # 1,00,000
+    if len(set(marks)) == 1 and (thousands or (lakhs and len(parts[0]) <= 2)):
         return (float("".join(parts)),), False, False
     if len(set(marks[:-1])) == 1 and marks[-1] != marks[0] and all(len(p) == 3 for p in parts[1:-1]):
         return (float("".join(parts[:-1]) + "." + parts[-1]),), True, marks[-1] == ","
@@ -94,10 +95,12 @@ def number(t: list[Token], i: int) -> Number | None:
     end = i + 1
     if end < len(t) and t[end].text in _TIMES:
         return Number((round(values[0] * _TIMES[t[end].text], 6),), i, end + 1)
+    if not decimal and end + 1 < len(t) and t[end].text == "point" and t[end + 1].text.isdigit():
+        return Number((float(f"{token.text}.{t[end + 1].text}"),), i, end + 2, decimal=True)
     if not decimal:
         more = _fraction(t, end)
         if more is None and end + 1 < len(t) and (t[end].text != "and" or t[end + 1].text == "a"):
-            more = _and_part(t, end)
+            more = and_part(t, end)
         glued_mark = end < len(t) and t[end].text == "-" and not t[end].spaced
         if more is None and glued_mark:
             more = _fraction(t, end + 1)
@@ -156,7 +159,7 @@ def _run_on(value: int, first: str, second: str) -> bool:
     return 0 < value < 10 and 10 <= _ONES.get(second, 0) < 20
 
 
-def _and_part(t: list[Token], j: int) -> tuple[float, int] | None:
+def and_part(t: list[Token], j: int) -> tuple[float, int] | None:
     """'and a half', 'n half', 'and three quarters' at j, and the place behind it."""
     if j + 1 >= len(t) or t[j].text not in _AND:
         return None
@@ -235,7 +238,7 @@ def spelt(t: list[Token], i: int) -> Number | None:
             tail += str(_DIGIT.get(t[j].text, _TENS.get(t[j].text)))
             j += 1
         return Number((float(f"{value:g}.{tail}"),), i, j, decimal=True, spelt=True)
-    part = _and_part(t, j)
+    part = and_part(t, j)
     if part is not None:
         return Number((value + part[0],), i, part[1], decimal=True, spelt=True)
     return Number((value,), i, j, spelt=True)

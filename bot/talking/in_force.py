@@ -29,6 +29,8 @@ def topics_in_force(state: State, heard: Heard) -> Topics:
             and not {"mortar", "render", "wall"} & set(before)
         ):
             return heard.topics
+        if names == ["render"] and "coat_thickness" in heard.slots and not {"render", "wall"} & set(before):
+            return heard.topics  # 'both sides plaster 12 mm': a coat is asked, whatever was asked before
         if "same" in heard.marks and names == ["blocks"] and "block" in heard.slots and state.topics:
             return list(state.topics)
         if (

@@ -143,8 +143,21 @@ def _alike(entries: list[_Entry]) -> bool:
     return units == {last} or (units == {last, ""} and bool(last) and not any(e.count for e in entries))
 
 
+def _high_and_long(scene: Scene, entries: list[_Entry]) -> bool:
+    """'6 ft garden wall 40 ft long', '6 ft wall 40 ft run': one wall, told by its height and its length."""
+    if len(entries) != 2 or any(e.count is not None for e in entries):
+        return False
+    behind = [scene.at(e.first + 1) for e in entries]
+    long = [x is not None and (x.tagged("dim", "length") or x.says("walls.run")) for x in behind]
+    walled = behind[0] is not None and behind[0].tagged("noun", "wall") and not long[0]
+    between = scene.items[entries[0].first : entries[1].first]
+    return walled and long[1] and not any(x.says("list.and") for x in between)
+
+
 def _several(scene: Scene, entries: list[_Entry]) -> bool:
     """Whether the message says that these are walls: it names walls, counts them, or calls each a wall."""
+    if _high_and_long(scene, entries):
+        return False
     counted = all(e.count is not None or _one(scene, e) for e in entries)
     if not counted and any(e.count is not None for e in entries) and not all(e.named for e in entries):
         return False

@@ -195,6 +195,8 @@ def _thick(at: Alone) -> bool:
     if not known or at.size.unit or at.size.decimal:
         return False
     before = at.scene.at(at.i - 1)
+    if before is not None and before.says("walls.more_height"):
+        return False  # '2.4 high plus 300 below ground'
     by_a_leaf = before is not None and before.tagged("slot", "leaf")
     by_a_leaf |= not at.scene.feet and at.near is not None and at.near.tagged("noun", "wall")
     if not ({"length", "area"} & set(at.slots) or by_a_leaf) or not of_a_unit(at.scene, at.i, at.item):
@@ -242,12 +244,30 @@ def _high(at: Alone) -> bool:
     if len(options) != 1 or not (after_all or follows_length(at.scene, at.i)):
         return False
     length = at.slots["length"]
-    high, long = (convert(q["value"], q["unit"], "m") for q in (options[0], length))
-    if high >= long:
+    if _metres(options[0]) >= _metres(length):
         return False
     at.scene.claim("height", options[0], at.item)
     at.scene.assume("height", options[0], f"'{at.item.text}' was taken as the height.")
     return True
+
+
+def _wall_of_a_height(at: Alone) -> bool:
+    """'6 ft garden wall 40 ft long': what stands before the wall is its height, where its length is told."""
+    wall, length = at.scene.at(at.i + 1), at.slots.get("length")
+    if wall is None or not wall.tagged("noun", "wall") or length is None or "height" in at.slots:
+        return False
+    options = [o for o in candidates(at.scene, at.size, "wall") if believable(at.scene, o, "height")]
+    lower = [o for o in options if _metres(o) < _metres(length)]
+    if len(lower) != 1 or at.doubted("length") or not at.scene.tagged("dim", "length"):
+        return False
+    at.scene.claim("height", lower[0], at.item)
+    because = f"'{at.item.text}' was taken as the height of the wall, its length being told."
+    at.scene.assume("height", lower[0], because)
+    return True
+
+
+def _metres(quantity: Plain) -> float:
+    return convert(quantity["value"], quantity["unit"], "m")
 
 
 def _second_length(at: Alone) -> bool:
@@ -270,5 +290,6 @@ RULES: tuple[Callable[[Alone], bool], ...] = (
     _strong,
     _long,
     _high,
+    _wall_of_a_height,
     _second_length,
 )

@@ -59,8 +59,8 @@ def _is_count(scene: Scene, i: int, near: Item, plural: bool, thick: bool) -> bo
     if _counted(scene, i) or _triple(scene):
         return True
     before = scene.at(i - 1)
-    if before is not None and before.says("block.told_before"):
-        return False  # 'its 140 dense blocks': what they are
+    if before is not None and (before.says("block.told_before") or before.tagged("dim", "thickness")):
+        return False  # 'its 140 dense blocks', 'thk 140 blocks': what they are
     return ("blocks" in scene.topics or "mortar" in scene.topics) and not _sized(scene, item)
 
 

@@ -41,9 +41,14 @@ def by_unit(scene: Scene, i: int, item: Item) -> None:
         near = scene.at(i + 1)
         if near is not None and near.tagged("noun", "window"):
             return
-        before = scene.at(i - 1)
-        if before is not None and kind_of_raw(before):
+        before, behind = scene.at(i - 1), scene.at(scene.right(i))
+        if any(x is not None and kind_of_raw(x) for x in (before, behind)):
             _of_opening(scene, item)
+            return
+        if _of_a_floor(scene, i) and not {"render", "mesh"} & set(topics):
+            face = {"area": plain(size, unit)}
+            ask = f"Is {item.text} the floor of the building? Then tell me its walls: length and height."
+            scene.doubt("area", ask, [(f"It is {item.text} of wall", face)], item)
             return
         scene.claim("area", plain(size, unit), item)
     elif what == VOLUME and (stuff := next((o for o in OF if noun_at(scene, i, o)), None)):
@@ -87,9 +92,22 @@ def by_unit(scene: Scene, i: int, item: Item) -> None:
         _length_of(scene, i, item)
 
 
+def _of_a_floor(scene: Scene, i: int) -> bool:
+    """'1200 sq ft house': the area of a building is that of its floor."""
+    j = scene.right(i)
+    behind, further = scene.at(j), scene.at(scene.right(j)) if j is not None else None
+    walled = further is not None and further.tagged("noun", "wall")  # '45 m² garage wall'
+    return behind is not None and behind.says("walls.building") and not walled
+
+
 def _of_opening(scene: Scene, item: Item) -> None:
     """'a window 1 m sq': the area of the opening named before it, no wall's."""
     found = scene.heard.slots.get("openings") or []
+    behind = scene.at(scene.right(scene.items.index(item)))
+    if not found and behind is not None and behind.says("openings.many"):  # '8.5 m² of openings'
+        opening = {"kind": "opening", "count": 1, "area": plain(item.size, item.size.unit)}
+        scene.claim("openings", [opening], item)
+        return
     if len(found) == 1 and not {"width", "height", "area"} & set(found[0]):
         scene.heard.slots["openings"] = [{**found[0], "area": plain(item.size, item.size.unit)}]
         scene.heard.evidence["openings"].append((item.start, item.end))

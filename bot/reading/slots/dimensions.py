@@ -47,6 +47,9 @@ def by_word(scene: Scene) -> None:
             j += 1
         after = scene.at(j)
         target = None
+        if not prefixed and _told_before(scene, i) and scene.free(j) and not _own_word(scene, j):
+            set_dimension(scene, items[j], dim[1], i)
+            continue
         if prefixed and after is not None and after.kind in {"measure", "range"} and not after.used:
             target = after
         elif (
@@ -91,6 +94,14 @@ def by_word(scene: Scene) -> None:
         set_dimension(scene, target, dim[1], i)
 
 
+def _told_before(scene: Scene, i: int) -> bool:
+    """'wall 3 is 5.5 height 2.4': the size before the word has its own owner, and the word the one behind."""
+    size, told, owner = scene.at(i - 1), scene.at(i - 2), scene.at(i - 3)
+    if size is None or told is None or owner is None or size.kind != "measure" or size.used:
+        return False
+    return told.says("walls.equals") and not owner.tagged("dim")
+
+
 def _counted_courses(scene: Scene, i: int) -> bool:
     """Whether courses, or blocks one upon another, were counted before the word at i."""
     what, count = scene.at(i - 1), scene.at(i - 2)
@@ -117,7 +128,8 @@ def _prefixed(scene: Scene) -> bool:
     if first and items[first - 1].kind == "measure" and not items[first - 1].used:
         return False
     if len(words) > 1 and not any(
-        x.kind == "measure" and x.used in {"", "block"} for x in items[words[-1] + 1 : words[-1] + 4]
+        x.kind == "measure" and x.used in {"", "block", "block_count"}
+        for x in items[words[-1] + 1 : words[-1] + 4]
     ):
         return False  # the last word has its size before it, so they all have
     j = first + 1

@@ -34,6 +34,18 @@ def pairs(scene: Scene) -> None:
             item.kind, item.sizes = "measure", item.sizes[1:]
             settle(scene, "length", item, "wall")
             continue
+        behind = scene.at(i + 1)
+        if (
+            len(item.sizes) == 2
+            and item.sizes[1].whole
+            and behind is not None
+            and behind.tagged("noun", "course")
+        ):
+            scene.claim("courses", int(item.sizes[1].value), item)
+            item.used = ""
+            item.kind, item.sizes = "measure", item.sizes[:1]
+            settle(scene, "length", item, "wall")
+            continue
         third = item.sizes[2] if len(item.sizes) == 3 else None
         sizes = item.sizes[:2]
         bare = all(not s.unit for s in sizes)

@@ -72,6 +72,8 @@ def _heads(scene: Scene, i: int, item: Item, topic: str, in_force: bool) -> bool
     if not item.says("topics.plain"):
         return False
     before = scene.at(scene.left(i))
+    if before is not None and before.kind == "measure":  # 'how many 4 inch blocks'
+        before = scene.at(scene.left(scene.items.index(before)))
     counted = before is not None and before.tagged("ask", "quantity") and topic in COUNTED
     just = scene.at(i - 2 if i > 1 and scene.items[i - 1].says("topics.between") else i - 1)
     narrowed = in_force and just is not None and just.tagged("connect", "just")

@@ -69,6 +69,10 @@ def _of_a_block(way: Walk, size: Measure, more: Number, end: int) -> bool:
     return paired and thing and more.values[0] in BLOCKS
 
 
+_FEET = r"(?:ft|foot|feet|')\s?"
+_SO_TOO = re.compile(rf"{_FEET}\d{{1,2}}\s?(?:x|by)\s?[\w.]+\s?{_FEET}$")  # '22 foot 6 x 9 foot 3'
+
+
 def _loose_inches(way: Walk, more: Number) -> bool:
     """'18 foot 9 of blockwork': a small whole number behind feet with nothing of its own behind it."""
     t, j = way.t, more.last
@@ -77,6 +81,8 @@ def _loose_inches(way: Walk, more: Number) -> bool:
     if j >= len(t) or "\n" in way.text[t[j - 1].end : t[j].start]:
         return True
     if way.says(t[j].text, "touching.behind_feet"):
+        return True
+    if _SO_TOO.search(way.text[: t[more.first].start].lower()):
         return True
     phrase = way.phrase(j)
     if way.says(t[j].text, "touching.opening_behind_feet") and way.items is not None:

@@ -76,6 +76,8 @@ def measured(way: Walk, found: Number, negative: bool) -> int:
         nxt = number(t, more)
         if nxt is None:
             break
+        if _two_in_words(way, nxt):
+            return way.add("bad", i, nxt.last + 1, why="two numbers in words")
         part, k = measure(way, _uncounted(way, nxt), False)
         if part is None:
             last = k
@@ -107,6 +109,15 @@ def measured(way: Walk, found: Number, negative: bool) -> int:
         ):
             return way.add("measure", i, k, sizes=[size], tags=(("count",),))
     return way.add("measure", i, j, sizes=[size])
+
+
+def _two_in_words(way: Walk, found: Number) -> bool:
+    """'eight by two four blocks': 2.4, or four blocks."""
+    digit = found.spelt and not found.decimal and 0 < found.values[0] < 10
+    after = spelt(way.t, found.last) if digit and found.last < len(way.t) else None
+    if after is None or after.decimal or not 0 < after.values[0] < 10 or after.last != found.last + 1:
+        return False
+    return way.unit(after.last) is None
 
 
 def _uncounted(way: Walk, found: Number) -> Number:

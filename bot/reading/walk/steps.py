@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from bot.reading.items import Item
+from bot.reading.items import Item, Measure
 from bot.reading.letters import Token
-from bot.reading.numbers import Number, number
+from bot.reading.numbers import Number, and_part, number
 from bot.reading.walk.codes import letter_code
 from bot.reading.walk.sizes import digits, measured
 from bot.reading.walk.spelt import is_number, taken_away
@@ -77,6 +77,24 @@ def _one_unit(way: Walk, i: int) -> bool:
     return any(tag[0] == "dim" and tag[1] in DIMENSIONS for tag in way.tags(unit[1]))
 
 
+def _unit_and_a_half(way: Walk, i: int) -> int | None:
+    """'a metre and a half high': the unit stands before its number."""
+    t = way.t
+    unit = way.unit(i)
+    first = i > 0 and way.says(t[i - 1].text, "spelt.a")
+    number_before = i > 0 and t[i - 1].kind in {"number", "fraction"}
+    if unit is None or unit[0] not in {"m", "ft"} or number_before or number(t, i - 1) is not None:
+        return None
+    part = and_part(t, unit[1])
+    if part is None:
+        return None
+    start = t[i].start
+    if first and way.items and way.items[-1].low == t[i - 1].text:
+        start = way.items.pop().start
+    size = Measure((1 + part[0],), unit[0], start, t[part[1] - 1].end, decimal=True, spelt=True)
+    return way.add("measure", i - first, part[1], sizes=[size])
+
+
 def _word(way: Walk, i: int) -> int:
     t, token = way.t, way.t[i]
     said = way.words.names(token.text)
@@ -111,6 +129,9 @@ def _word(way: Walk, i: int) -> int:
         while last < len(t) and not t[last].spaced and t[last].kind in {"number", "word"}:
             last += 1
         return way.add("code", i, last, why="a code")
+    half = _unit_and_a_half(way, i)
+    if half is not None:
+        return half
     if "spelt.a" in said and _one_unit(way, i):
         return measured(way, Number((1.0,), i, i + 1, spelt=True), negative=False)
     match = way.phrase(i)
