@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import lru_cache
 from math import isfinite
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from knowledge.questions import Quantity, Reading
 
@@ -19,15 +19,13 @@ class Range:
     unit: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
-class Assumed:
+class Assumed(NamedTuple):
     slot: str
     value: Any
     because: str
 
 
-@dataclass(frozen=True, kw_only=True)
-class Step:
+class Step(NamedTuple):
     """One line of arithmetic: what, the sum with its numbers, and what came out."""
 
     step: str

@@ -53,7 +53,7 @@ class Ledger:
 
     def assume(self, slot: str, value: Any, because: str) -> None:
         """Say that a slot was not said and what was taken for it."""
-        self._assumed.setdefault(slot, Assumed(slot=slot, value=value, because=because))
+        self._assumed.setdefault(slot, Assumed(slot, value, because))
 
     def taken(self, slot: str, **facts: Any) -> Rule:
         """The region's default for a slot that was not said ('assume.<slot>'), said aloud."""
@@ -65,7 +65,7 @@ class Ledger:
 
     def step(self, step: str, expression: str, value: Any) -> None:
         """One line of arithmetic."""
-        self._steps.append(Step(step=step, expression=expression, value=value))
+        self._steps.append(Step(step, expression, value))
 
     def result(self, name: str, value: Any) -> None:
         """A result under its contract name; masses in the region's unit."""

@@ -35,6 +35,9 @@ _TIDY = frozenset({str, int, bool, NoneType})
 
 
 def _swept(value: float) -> float:
+    whole = int(value)
+    if whole == value:
+        return whole
     value = round(value, 6)
     whole = int(value)
     return whole if whole == value else value

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 import rtoml
@@ -253,16 +253,19 @@ def _foremost(answer: Plain) -> set[str]:
 
 def rule_text(rule: Plain, words: Plain) -> str:
     """A rule with its source and standing."""
-    source, clause = rule["source"], rule["clause"]
-    if clause and clause not in source:
-        source += f", {clause}"
-    standing = words["standing"][rule["standing"]]
-    if rule["standing"] == "published":
-        return f"{rule['statement']} [{source}]"
-    if rule["standing"] == "common practice" or rule["source"] == "from memory, not verified":
-        return f"{rule['statement']} [{standing}]"
-    source = source.replace("; not verified", "").replace(", not verified", "")
-    return f"{rule['statement']} [{standing}; {source}]"
+    standing = rule["standing"]
+    return _cited(rule["statement"], rule["source"], rule["clause"], standing, words["standing"][standing])
+
+
+@lru_cache(maxsize=4096)
+def _cited(statement: str, source: str, clause: str, standing: str, said: str) -> str:
+    full = f"{source}, {clause}" if clause and clause not in source else source
+    if standing == "published":
+        return f"{statement} [{full}]"
+    if standing == "common practice" or source == "from memory, not verified":
+        return f"{statement} [{said}]"
+    full = full.replace("; not verified", "").replace(", not verified", "")
+    return f"{statement} [{said}; {full}]"
 
 
 def _working(answer: Plain) -> Said:

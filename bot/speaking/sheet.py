@@ -162,7 +162,7 @@ def _cautions(set_: Setter, answer: Answer, own: Plain, words: Plain, cited: Sou
 def _assumed(set_: Setter, answer: Answer, words: Plain, cited: Sources) -> None:
     """What was taken, with its reason once."""
     reasons: dict[str, list[str]] = {}
-    for what, why in taken(tidy(answer.assumed)):
+    for what, why in taken(tidy([entry._asdict() for entry in answer.assumed])):
         reasons.setdefault(why, []).append(what)
     if reasons:
         set_.heading(words["assumed"])

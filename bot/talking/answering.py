@@ -62,6 +62,6 @@ def answered(
         asked=asked,
         mending=state.mending if doubts else None,
         confirmed=confirmed,
-        before=state.model_copy(update={"before": None}),
+        before=state if state.before is None else state.model_copy(update={"before": None}),
     )
     return after, reply

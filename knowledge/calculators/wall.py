@@ -111,7 +111,7 @@ def _together(ledger: Ledger, parts: dict[str, Answer]) -> Answer:
         assumed=_assumed(every),
         first=tuple(dict.fromkeys(text for part in parts.values() for text in part.first)),
         notes=tuple(dict.fromkeys((*own.notes, *notes))),
-        working=tuple(replace(step, step=f"{topic}: {step.step}") for topic, step in steps),
+        working=tuple(step._replace(step=f"{topic}: {step.step}") for topic, step in steps),
         rules=_in_turn([part.rules for part in sorted(every, key=lambda part: part.topic == "safety")]),
         cautions=_in_turn([part.cautions for part in every]),
     )

@@ -191,5 +191,5 @@ def test_ticks_stand_under_their_trade() -> None:
 
 def test_what_was_taken_is_said_with_its_reason() -> None:
     _, found = whole(RENDERED)
-    said = dict(taken(tidy(found.assumed)))
+    said = dict(taken(tidy([entry._asdict() for entry in found.assumed])))
     assert said["bag size 25 kg"].startswith("Cement and lime")
