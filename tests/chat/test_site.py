@@ -302,6 +302,15 @@ async def test_a_chat_is_answered_in_its_language(standin: Standin, house: House
     }
 
 
+async def test_a_size_that_cannot_be_is_not_set(standin: Standin, house: House) -> None:
+    """A bag holds more than nothing, and one of five tonnes is none."""
+    async with house.bot(talking):
+        for text in ("0 kg bags", "-5 kg bags", "5000 kg bags", "0 litre buckets"):
+            assert "cannot be right" in await ask(standin, 5, f"/site {text}"), text
+        assert "none set" in await ask(standin, 5, "/site")
+        assert "bag size 40 kg" in await ask(standin, 5, "/site 40 kg bags")
+
+
 async def test_the_settings_fit_a_look(standin: Standin, house: House) -> None:
     async with house.bot(talking):
         said = await ask(standin, 5, "/site")

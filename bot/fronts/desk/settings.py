@@ -9,7 +9,9 @@ from bot.fronts.desk.site import Site
 from bot.languages import spoken
 from bot.speaking.echo import slot_text
 from bot.store.rows import Settled
-from knowledge.questions import Units
+from knowledge.answers import Decline
+from knowledge.believable import doubt
+from knowledge.questions import Question, Reading, Units
 from knowledge.rulebook import book, regions
 
 REGIONS = regions()
@@ -41,6 +43,9 @@ def site(moment: Moment) -> Settled:
     sizes = _sizes(moment, text)
     if not sizes:
         return moment.say(moment.words["site_how"])
+    against = _impossible(moment, sizes)
+    if against:
+        return moment.say(moment.word("need_first", why=against))
     return _keep(moment, replace(moment.site, slots={**moment.site.slots, **sizes}))
 
 
@@ -136,6 +141,13 @@ def _told(moment: Moment, name: str) -> str:
         language=spoken()[site.language],
         sizes=", ".join(own) or moment.words["no_sizes"],
     )
+
+
+def _impossible(moment: Moment, sizes: dict[str, Any]) -> str:
+    """Why such a size cannot be, as it is said of one in a question; nothing where it can."""
+    question = Question(topic="wall", reading=Reading.model_validate(sizes))
+    found = doubt(question, book(moment.site.region))
+    return found.why if isinstance(found, Decline) else ""
 
 
 def _sizes(moment: Moment, text: str) -> dict[str, Any]:
