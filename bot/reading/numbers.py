@@ -175,11 +175,34 @@ def and_part(t: list[Token], j: int) -> tuple[float, int] | None:
     return None
 
 
+_LOTS = {"dozen": 12.0, "hundred": 100.0, "thousand": 1000.0, "hundreds": 100.0, "thousands": 1000.0}
+
+
+def _of_a_lot(t: list[Token], i: int) -> Number | None:
+    """'half a dozen', 'two dozen', 'a couple of hundred', 'two and a half thousand', 'half a thousand'."""
+    count, j = None, i + 1
+    if t[i].text == "half":
+        count, j = 0.5, i + 2 if i + 1 < len(t) and t[i + 1].text == "a" else i + 1
+    elif t[i].text == "couple":
+        count, j = 2.0, i + 2 if i + 1 < len(t) and t[i + 1].text == "of" else i + 1
+    elif t[i].text in _ONES and 0 < _ONES[t[i].text] < 16:
+        count, part = float(_ONES[t[i].text]), and_part(t, i + 1)
+        count, j = (count + part[0], part[1]) if part is not None else (count, i + 1)
+        if part is None and (j >= len(t) or t[j].text != "dozen"):
+            return None  # 'two hundred and fifteen' is read as it goes on
+    if count is None or j >= len(t) or t[j].text not in _LOTS:
+        return None
+    return Number((count * _LOTS[t[j].text],), i, j + 1, spelt=True)
+
+
 def spelt(t: list[Token], i: int) -> Number | None:
     """A number in words: 'seven point two', 'three and a half', 'nine hundred', 'two hundred and fifteen'."""
     word = t[i].text
     if word not in _BEGINS:
         return None
+    lot = _of_a_lot(t, i)
+    if lot is not None:
+        return lot
     if word in {"half", "quarter"}:
         end = i + 1
         return Number((_PART[word],), i, end, decimal=True, spelt=True)
@@ -223,9 +246,12 @@ def spelt(t: list[Token], i: int) -> Number | None:
         more = _below_hundred(t, k)
         if more is not None:
             value, j = value + more[0], more[1]
-            if j < len(t) and t[j].text == "hundred":  # two thousand four hundred
+            if j < len(t) and t[j].text == "hundred":  # two thousand four hundred and fifty
                 value += more[0] * 99
                 j += 1
+                rest = _below_hundred(t, j + 1) if j < len(t) and t[j].text == "and" else _below_hundred(t, j)
+                if rest is not None:
+                    value, j = value + rest[0], rest[1]
         return Number((value,), i, j, spelt=True)
     if j < len(t) and value < 16 and t[j].text.rstrip("s") in _PARTS_OF:
         k = j + 3 if j + 2 < len(t) and t[j + 1].text == "of" and t[j + 2].text in {"an", "a"} else j + 1

@@ -229,7 +229,7 @@ CARRIED = {"bag", "bucket", "cement", "sand", "lime", "roll", "cavity"}
 
 
 def _inherit(merged: dict[Shape, list[Tag]]) -> None:
-    """A phrase carries the nouns inside it: 'bags of cement' is a topic's word and still speaks of bags."""
+    """A phrase carries the nouns inside it: 'bags of cement', 'blocks enough' still speak of bags, blocks."""
     for shape, tags in merged.items():
         heads = {tag[0] for tag in tags}
         if len(shape) < 2 or heads & ALONE:
@@ -249,6 +249,7 @@ def _inherit(merged: dict[Shape, list[Tag]]) -> None:
                 fits = tag[:2] == ("noun", "block") or tag == ("topic", "blocks", "weak")
             else:
                 fits = (tag[0] == "noun" and tag[1] in CARRIED) or tag[:2] == ("slot", "material")
+                fits |= tag[:2] == ("noun", "block") and ("noun", "block") in merged.get(shape[:1], ())
             if fits and tag not in tags:
                 tags.append(tag)
 

@@ -8,6 +8,7 @@ from typing import Any
 from bot.reading.items import Item
 from bot.reading.scene import Scene, show
 from bot.reading.slots.ground_plan import ground_plan
+from bot.reading.slots.heights_asked import OF_HEIGHTS
 from bot.reading.units import believable
 from knowledge.units import convert
 
@@ -18,27 +19,6 @@ def ask_back(scene: Scene) -> None:
     """Put a question in place of a reading that may be the other one."""
     for check in CHECKS:
         check(scene)
-
-
-def _inches_of_blocks(scene: Scene) -> None:
-    """'8 foot 9 inch hollow blocks': 8 ft 9 in high, or blocks of 9 in?"""
-    height = scene.heard.slots.get("height")
-    block = scene.heard.slots.get("block") or {}
-    if height is None or height["unit"] != "ft" or "thickness" in block or "thickness" in scene.heard.slots:
-        return
-    inches = round((height["value"] % 1) * 12, 6)
-    if inches not in scene.region.sense.block_inches_common:
-        return
-    for i, item in enumerate(scene.items[:-1]):
-        named = item.kind == "dims" and item.low.endswith(scene.words.cue["block.inches_end"])
-        if named and scene.items[i + 1].tagged("noun", "block") and item.used:
-            low = {**height, "value": float(int(height["value"]))}
-            thick = {**block, "thickness": {"value": inches, "unit": "in"}}
-            choices = [
-                (f"{height['value']:g} ft high", {"height": height}),
-                (f"{low['value']:g} ft high, {inches:g} in blocks", {"height": low, "block": thick}),
-            ]
-            scene.doubt("height", f"Is {inches:g} in of the height, or of the block?", choices, item)
 
 
 def _each_coat(scene: Scene) -> None:
@@ -254,8 +234,8 @@ def _in_the_middle(scene: Scene) -> None:
 
 
 CHECKS: tuple[Callable[[Scene], None], ...] = (
+    *OF_HEIGHTS,
     _each_coat,
-    _inches_of_blocks,
     _by_the_course,
     _gable,
     ground_plan,

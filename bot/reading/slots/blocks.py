@@ -7,6 +7,7 @@ from typing import Any
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain
 from bot.reading.slots.put import put
+from bot.reading.slots.word_order import names_behind
 from bot.reading.units import candidates
 
 IN_INCHES = {4, 6, 8, 10, 12}  # thicknesses where feet are spoken
@@ -18,7 +19,14 @@ def block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
     if any(x.says("block.rate") for x in scene.items[i + 1 : i + 5]):
         scene.aside(item, "a rate of work")
         return True
-    plural = near.low.endswith("s") and near.tagged("noun", "block") and not near.says("block.no_plural")
+    if near.tagged("wants", "blocks", "shortfall") and item.size.whole:  # 'is 300 blocks enough'
+        scene.claim("block_count", int(item.size.value), item)
+        return True
+    plural = (
+        any(word.endswith("s") for word in (near.low, near.low.split()[0]))
+        and near.tagged("noun", "block")
+        and not near.says("block.no_plural")
+    )
     before = scene.at(i - 1)
     asked = before is not None and before.tagged("ask")
     if plural and not thick and item.size.value in {f[0] for f in scene.region.known.get("face", ())}:
@@ -44,6 +52,8 @@ def _is_count(scene: Scene, i: int, near: Item, plural: bool, thick: bool) -> bo
     item = scene.items[i]
     if item.tagged("count") and near.tagged("noun", "block"):  # '500 nos. AAC'
         return True
+    if i and names_behind(scene, i - 1):  # 'height 2.4 length 6 blocks'
+        return False
     if not plural:
         return (
             not thick
@@ -59,8 +69,8 @@ def _is_count(scene: Scene, i: int, near: Item, plural: bool, thick: bool) -> bo
     if _counted(scene, i) or _triple(scene):
         return True
     before = scene.at(i - 1)
-    if before is not None and (before.says("block.told_before") or before.tagged("dim", "thickness")):
-        return False  # 'its 140 dense blocks', 'thk 140 blocks': what they are
+    if before is not None and before.says("block.told_before"):
+        return False  # 'its 140 dense blocks': what they are
     return ("blocks" in scene.topics or "mortar" in scene.topics) and not _sized(scene, item)
 
 

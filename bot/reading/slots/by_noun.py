@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from bot.reading.items import Item
-from bot.reading.scene import Scene, plain
+from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.before_noun import before_noun
 from bot.reading.slots.beside import Beside, look_beside, spaced
 from bot.reading.slots.blocks import block_number
-from bot.reading.slots.put import put
+from bot.reading.slots.put import put, small_unit
 from bot.reading.units import candidates
 
 
@@ -132,8 +132,9 @@ def _behind_other(at: Beside) -> bool:
         and at.size.value <= at.scene.sense.crack_widest
         and "crack" in at.scene.topics
     ):
-        put(at.scene, "crack", "width", plain(at.size, "mm"), at.item)
-        at.scene.assume("crack", "mm", "A crack width without a unit was taken as millimetres.")
+        unit = small_unit(at.item)
+        put(at.scene, "crack", "width", plain(at.size, unit), at.item)
+        at.scene.assume("crack", unit, f"'{at.item.text}' was taken as {show(plain(at.size, unit))}.")
         return True
     after = at.scene.at(at.i + 1)
     thin, thick = at.scene.sense.coat_bare_behind

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.reading.items import Item
 from bot.reading.scene import Scene
 from bot.reading.slots.under_word import set_dimension
+from bot.reading.slots.word_order import names_behind, size_behind
 from bot.reading.units import LENGTH, pair
 from knowledge.units import kind
 
@@ -29,6 +30,10 @@ def by_word(scene: Scene) -> None:
             continue
         if scene.as_before(i):
             continue
+        behind = size_behind(scene, i)
+        if behind is not None and not items[behind].used and names_behind(scene, i):
+            set_dimension(scene, items[behind], dim[1], i)
+            continue
         letter = len(item.text) == 1 or item.low == "up"
         before, after = scene.at(i - 1), None
         if not prefixed and before is not None and before.kind == "measure" and before.used == "openings":
@@ -47,9 +52,6 @@ def by_word(scene: Scene) -> None:
             j += 1
         after = scene.at(j)
         target = None
-        if not prefixed and _told_before(scene, i) and scene.free(j) and not _own_word(scene, j):
-            set_dimension(scene, items[j], dim[1], i)
-            continue
         if prefixed and after is not None and after.kind in {"measure", "range"} and not after.used:
             target = after
         elif (
@@ -92,14 +94,6 @@ def by_word(scene: Scene) -> None:
             scene.aside(target, f"a class {item.text}{target.text}? Not one that I know")
             continue
         set_dimension(scene, target, dim[1], i)
-
-
-def _told_before(scene: Scene, i: int) -> bool:
-    """'wall 3 is 5.5 height 2.4': the size before the word has its own owner, and the word the one behind."""
-    size, told, owner = scene.at(i - 1), scene.at(i - 2), scene.at(i - 3)
-    if size is None or told is None or owner is None or size.kind != "measure" or size.used:
-        return False
-    return told.says("walls.equals") and not owner.tagged("dim")
 
 
 def _counted_courses(scene: Scene, i: int) -> bool:

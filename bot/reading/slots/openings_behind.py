@@ -17,6 +17,7 @@ from bot.reading.slots.opening_sizes import (
     set_one,
     set_pair,
 )
+from bot.reading.slots.word_order import names_behind
 from knowledge.units import kind
 
 
@@ -67,6 +68,27 @@ def sizes_behind(
         j += 1
 
 
+NAMES = {
+    "width": "width",
+    "length": "width",
+    "height": "height",
+    "sill": "sill",
+    "from_left": "from_left",
+    "from_right": "from_right",
+    "depth": "height",
+}
+
+
+def _named_before(scene: Scene, j: int) -> str:
+    """'width 1.2 height 1': what the word before the size at j says that it is."""
+    item, dim = scene.items[j], scene.items[j - 1].tag("dim") if j else None
+    if dim is None or dim[1] not in {"width", "height", "sill"} or not names_behind(scene, j - 1):
+        return ""
+    if item.kind != "measure" or (dim[1] != "sill" and not fits_one(scene, item)):
+        return ""
+    return NAMES[dim[1]]
+
+
 def _right_behind(scene: Scene, j: int) -> bool:
     """Whether the noun of the opening stands right before, or before an 'are'."""
     before, ahead = scene.at(j - 1), scene.at(j - 2)
@@ -99,6 +121,10 @@ def _attribute(
         item.used = "openings"
         spans.append(item)
         return "size"
+    named = _named_before(scene, j)
+    if named and named not in opening:
+        set_one(scene, item, opening, spans, named, item.size)
+        return "size" if named in {"width", "height"} else "place"
     if owner_right(scene, j):
         return None
     if edge_told(scene, j, opening, spans):
@@ -129,17 +155,8 @@ def _attribute(
         if set_one(scene, item, opening, spans, "width", item.size):
             opening["height"] = dict(opening["width"])
         return "size"
-    names = {
-        "width": "width",
-        "length": "width",
-        "height": "height",
-        "sill": "sill",
-        "from_left": "from_left",
-        "from_right": "from_right",
-        "depth": "height",
-    }
-    if after_dim and after_dim[1] in names and after is not None and not reaches_past(scene, j):
-        slot = names[after_dim[1]]
+    if after_dim and after_dim[1] in NAMES and after is not None and not reaches_past(scene, j):
+        slot = NAMES[after_dim[1]]
         if after.says("openings.up"):
             slot = "sill"
         if (
@@ -154,8 +171,8 @@ def _attribute(
     if behind and behind not in opening:
         set_one(scene, item, opening, spans, behind, item.size)
         return "place"
-    if before_dim and before_dim[1] in {"width", "height", "sill"} and names[before_dim[1]] not in opening:
-        set_one(scene, item, opening, spans, names[before_dim[1]], item.size)
+    if before_dim and before_dim[1] in {"width", "height", "sill"} and NAMES[before_dim[1]] not in opening:
+        set_one(scene, item, opening, spans, NAMES[before_dim[1]], item.size)
         return "size"
     if before_dim and before_dim[1] in {"from_left", "from_right"} and before_dim[1] not in opening:
         set_one(scene, item, opening, spans, before_dim[1], item.size)

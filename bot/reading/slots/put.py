@@ -8,6 +8,11 @@ from bot.reading.items import Item
 from bot.reading.scene import Scene
 
 
+def small_unit(item: Item) -> str:
+    """The unit of a small size that is said without one: '5/8' is told in inches."""
+    return "in" if "/" in item.text else "mm"
+
+
 def put(scene: Scene, slot: str, part: str, value: Any, *sources: Item) -> None:
     """Fill one part of a compound slot (block, crack, roll, board, padstone)."""
     had = scene.heard.slots.get(slot, {})

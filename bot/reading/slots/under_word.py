@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from bot.reading.items import Item, Measure
 from bot.reading.scene import Scene, plain, show
-from bot.reading.slots.put import put
+from bot.reading.slots.put import put, small_unit
 from bot.reading.slots.settling import ranged, say_unit, settle
 from bot.reading.units import believable, candidates
 
@@ -35,14 +35,15 @@ class Under:
         """Whether the thing, or what stands behind the word, is of this kind."""
         return self.thing == noun or (self.behind is not None and self.behind.tagged("noun", noun))
 
-    def put(self, slot: str, part: str, unit: str = "mm") -> bool:
+    def put(self, slot: str, part: str) -> bool:
         """Fill a part of a slot. Always True."""
-        put(self.scene, slot, part, plain(self.size, self.size.unit or unit), self.item)
+        put(self.scene, slot, part, plain(self.size, self.size.unit or small_unit(self.item)), self.item)
         return True
 
     def claim(self, slot: str) -> bool:
         """Fill a slot with millimetres, where no unit is said. Always True."""
-        self.scene.claim(slot, plain(self.size, self.size.unit or "mm"), self.item)
+        unit = self.size.unit or small_unit(self.item)
+        self.scene.claim(slot, plain(self.size, unit), self.item)
         return True
 
     def aside(self, why: str) -> bool:

@@ -12,6 +12,8 @@ def is_number(way: Walk, i: int, spelt: Number) -> bool:
     """Whether a spelt number is meant as a number here; 'which one', 'the other one' are none."""
     t, j = way.t, spelt.last
     word = t[i].text
+    if j - i > 1 and way.says(t[j - 1].text, "spelt.lot"):  # 'half a dozen'
+        return True
     if not way.says(word, "spelt.maybe_no_number") or (spelt.decimal and word == "one"):
         return True
     if way.says(word, "spelt.nought"):
