@@ -69,6 +69,8 @@ def _is_count(scene: Scene, i: int, near: Item, plural: bool, thick: bool) -> bo
     if _counted(scene, i) or _triple(scene):
         return True
     before = scene.at(i - 1)
+    if before is not None and before.tagged("ask", "can") and i == 1:
+        return True  # 'is 250 blocks ...': asked whether they are enough
     if before is not None and before.says("block.told_before"):
         return False  # 'its 140 dense blocks': what they are
     return ("blocks" in scene.topics or "mortar" in scene.topics) and not _sized(scene, item)

@@ -12,6 +12,7 @@ from bot.reading.walk.walk import Walk
 from bot.reading.walk.wishes import lay_wishes
 from bot.reading.words import Words
 
+AS_MEANT = {"dims.noun"}  # cues of a word that hold for its slips as well
 DIMENSIONS = {"width", "height", "length", "thickness", "depth"}
 
 
@@ -157,5 +158,7 @@ def _word(way: Walk, i: int) -> int:
                 return way.add("word", i, i + 1)
             return way.add("word", i, i + 1)
         way.repaired.append((way.text[token.start : token.end], meant))
-        return way.add("phrase", i, i + again[0], tags=again[1])
+        last = way.add("phrase", i, i + again[0], tags=again[1])
+        way.items[-1].cues |= way.words.names(meant) & AS_MEANT
+        return last
     return way.add("word", i, i + 1)
