@@ -52,7 +52,7 @@ def _by_head(tags: tuple[Tag, ...]) -> dict[Tag, Tag]:
     return found
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Item:
     """One thing in a message, with its place. `used` names the slot that took it."""
 

@@ -114,6 +114,8 @@ FOUND = [
     ("GB", "two walls 28800 mm by 1800mm. how much sand", "0 mm thick 50%", "22.15"),
     ("IE", "whats the difference between M4 and M6"),
     ("IE", "which class is 1:1:6"),
+    ("GB", "free at the left, 4.95m long\nplasterboard, how many boards"),
+    ("US", "add a window 200x1200", "free at the left, 5,8 m long plasterboard, how many boards"),
     ("IN", "wall 9 x 2.4 with a window 1.00x2100 window blocks"),
 ]
 

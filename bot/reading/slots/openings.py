@@ -70,9 +70,10 @@ def take_openings(scene: Scene) -> None:
             opening["count"] = 1
             found += more
     bare = [o for o in found if set(o) == {"kind", "count"} and o["count"] == 1]
+    taken = {id(item) for item in sources}
+    named = [i for i in noun_at if id(scene.items[i]) in taken]
     for opening in bare:
-        n = found.index(opening)
-        place = [i for i in noun_at if scene.items[i] in sources][min(n, len(noun_at) - 1)]
+        place = named[min(found.index(opening), len(named) - 1)]
         if any(
             o is not opening and o["kind"] == opening["kind"] and "width" in o for o in found
         ) and not _new_thing(scene, place):

@@ -8,9 +8,10 @@ from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.block_sizes import block_sizes, is_face, wallish
 from bot.reading.slots.put import put
-from bot.reading.units import pair
+from bot.reading.units import believable, pair
 
 FEET_LONG, FEET_WIDE = {6, 8, 10}, {3, 4}  # boards sold by the foot
+BOARD_SIDE = {"width": "width", "length": "height", "height": "height"}
 
 
 def take_pieces(scene: Scene, i: int, item: Item) -> None:
@@ -51,12 +52,15 @@ def _count(scene: Scene, i: int, near: Item | None) -> None:
 
 
 def wide_board(scene: Scene, i: int, item: Item) -> bool:
-    """'900 wide boards': one side of the board."""
+    """'900 wide boards', '2.4 m long boards': one side of the board, where a board is as wide or as long."""
     dim, board = scene.at(i + 1), scene.at(i + 2)
-    side = next((d for d in ("width", "length") if dim is not None and dim.tagged("dim", d)), None)
+    side = next((s for d, s in BOARD_SIDE.items() if dim is not None and dim.tagged("dim", d)), None)
     if side is None or board is None or not board.tagged("noun", "board"):
         return False
-    put(scene, "board", side, plain(item.size, item.size.unit or "mm"), item)
+    size = plain(item.size, item.size.unit or "mm")
+    if not believable(scene, size, "board"):
+        return False
+    put(scene, "board", side, size, item)
     return True
 
 
