@@ -123,9 +123,9 @@ def _taken(size: Any, had: Any, sense: Sense) -> Plain | None:
             if not least <= ratio <= most:
                 return None
         return {"value": size.value, "unit": size.unit, **({"bound": size.bound} if size.bound else {})}
-    if not isinstance(had, dict) or "unit" not in had:
+    if not isinstance(had, dict) or "unit" not in had or not had["value"]:
         return None
-    ratio = size.value / had["value"] if had["value"] else 0
+    ratio = size.value / had["value"]
     unit = had["unit"]
     if not least <= ratio <= most:
         if unit == "m" and size.value >= sense.millimetres_from:

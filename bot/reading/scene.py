@@ -243,5 +243,5 @@ def show(value: Any) -> str:
     if isinstance(value, dict):
         return ", ".join(f"{show(v)}" for v in value.values())
     if isinstance(value, (list, tuple)):
-        return " and ".join(show(v) for v in value)
+        return " and ".join(show(v) for v in value) or "none"
     return str(value).replace("_", " ")

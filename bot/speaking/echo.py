@@ -148,6 +148,8 @@ def opening(value: Plain) -> str:
         text += f" {quantity(value['width'])} wide"
     elif "height" in value:
         text += f" {quantity(value['height'])} high"
+    elif "area" in value:
+        text += f" of {quantity(value['area'])}"
     for slot, word in (("from_left", "from the left"), ("from_right", "from the right"), ("sill", "sill")):
         if slot in value:
             size = quantity(value[slot])

@@ -8,7 +8,8 @@ from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.block_sizes import block_sizes, is_face, wallish
 from bot.reading.slots.put import put
-from bot.reading.units import believable, pair
+from bot.reading.units import LENGTH, believable, pair
+from knowledge.units import kind
 
 FEET_LONG, FEET_WIDE = {6, 8, 10}, {3, 4}  # boards sold by the foot
 BOARD_SIDE = {"width": "width", "length": "height", "height": "height"}
@@ -67,7 +68,7 @@ def wide_board(scene: Scene, i: int, item: Item) -> bool:
 def _roll(scene: Scene, item: Item, beside: list[Item]) -> bool:
     """'1 x 50 roll', or a pair of its shape where mesh is the topic."""
     sizes = item.sizes
-    if len(sizes) != 2:
+    if len(sizes) != 2 or any(s.unit and kind(s.unit) != LENGTH for s in sizes):
         return False
     long = any(s.value >= scene.sense.roll_longest_from and s.unit in {"", "m"} for s in sizes)
     narrow, wide = scene.sense.roll_width
