@@ -92,7 +92,7 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
         if told is not None:
             return answered(state, *told, state.confirmed)
     if heard.kind in {"chatter", "off", "empty"}:
-        follows = state.topics and (heard.kind, heard.why) == ("off", "other") and _goes_on(heard)
+        follows = state.topics and _goes_on(heard)
         if not follows:
             return state, replied(state, heard, state.slots)
     walls = in_force(state) if state.mending is None and whose is None else {}
@@ -125,7 +125,14 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
 
 
 def _goes_on(heard: Heard) -> bool:
-    """Whether words that name nothing of ours say something of what is spoken of; danger always goes on."""
+    """Whether words that name nothing of ours say something of what is spoken of; danger always goes on.
+
+    Who asks for the source of an answer has it again, with its rules under it.
+    """
+    if heard.why == "source":
+        return True
+    if (heard.kind, heard.why) != ("off", "other"):
+        return False
     changed = bool(heard.negated) or any(mark.startswith("by ") for mark in heard.marks)
     return changed or any(heard.wants.values()) or bool({"safety", "crack"} & set(heard.wants))
 

@@ -37,6 +37,8 @@ def judge(scene: Scene, named: list[str], in_force: bool) -> None:
         return
     elif not (off and _of_a_wall(scene, items, in_force)) and (talk := _small_talk(scene, items, off)):
         heard.kind, heard.why = "chatter", talk
+    elif not off and any(x.tagged("ask", "source") for x in items):
+        heard.kind, heard.why = "chatter", "source"
     else:
         heard.kind, heard.why = "off", next(iter(off), "other")
 
@@ -62,7 +64,7 @@ def _refused(scene: Scene, items: list[Item], off: list[str], named: list[str]) 
 
 def _of_a_wall(scene: Scene, items: list[Item], in_force: bool) -> bool:
     """Whether a wall is spoken of, or one in force, and something was read of it."""
-    if in_force:
+    if in_force or _only_sizes(items):
         return True
     heard = scene.heard
     named = {tag[1] for x in items for tag in x.tags if tag[0] == "dim" and x.kind == "phrase"}
@@ -74,6 +76,13 @@ def _of_a_wall(scene: Scene, items: list[Item], in_force: bool) -> bool:
         or any(x.tagged("slot", slot) for slot in TOLD)
         for x in items
     )
+
+
+def _only_sizes(items: list[Item]) -> bool:
+    """'15 m', 'and 10 x 2.4?': sizes and what joins them, and not one word of another thing."""
+    sizes = [x for x in items if x.kind in {"dims", "measure"} and x.used != "aside"]
+    rest = [x for x in items if x not in sizes and not x.tagged("connect") and not x.tagged("ask", "question")]
+    return any(x.size.unit for x in sizes) and not rest
 
 
 def _asks(items: list[Item]) -> bool:
