@@ -81,7 +81,9 @@ def _of_a_wall(scene: Scene, items: list[Item], in_force: bool) -> bool:
 def _only_sizes(items: list[Item]) -> bool:
     """'15 m', 'and 10 x 2.4?': sizes and what joins them, and not one word of another thing."""
     sizes = [x for x in items if x.kind in {"dims", "measure"} and x.used != "aside"]
-    rest = [x for x in items if x not in sizes and not x.tagged("connect") and not x.tagged("ask", "question")]
+    rest = [
+        x for x in items if x not in sizes and not x.tagged("connect") and not x.tagged("ask", "question")
+    ]
     return any(x.size.unit for x in sizes) and not rest
 
 
