@@ -18,6 +18,7 @@ _HEAP = {"area", "length", "packs", "mortar_volume"}
 _GENERAL = {"blocks_per_area", "course_height", "waste"}
 _LEAD = (
     "length",
+    "height",
     "area",
     "shortfall",
     "shortfall_with_waste",
@@ -38,7 +39,9 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
         if reading.height is None:
             return [ledger.need("height", "How high is the wall?")]
         courses(ledger, reading.height.to("m"), ledger.feet)
-    elif wants and wants <= _GENERAL:
+    elif reading.courses and not walled and wants <= {"height", "course_count"} and reading.height is None:
+        _rise(ledger, reading.courses)
+    elif wants and (wants <= _GENERAL or ("course_height" in wants and not walled)):
         lacking = _general(ledger)
         if lacking is not None:
             return [lacking]
@@ -55,6 +58,16 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
             return [lacking]
     _caution(ledger)
     return [ledger.answer(*_LEAD)]
+
+
+def _rise(ledger: Ledger, count: float) -> None:
+    """How high so many courses stand."""
+    ledger.rule("blocks.coordination")
+    course = course_height(ledger)
+    high = shown.length(count * course, ledger.feet)
+    one = shown.say(shown.thickness(course, ledger.feet))
+    ledger.step("height", f"{count:g} courses × {one}", high)
+    ledger.result("height", high)
 
 
 def _general(ledger: Ledger) -> Need | None:
@@ -158,6 +171,8 @@ def _caution(ledger: Ledger) -> None:
         ledger.caution("blocks.caution.heavy", mass=mass)
     if ledger.reading.place == "below_dpc":
         ledger.caution("blocks.caution.below_dpc")
+    if ledger.reading.place == "freestanding":
+        ledger.caution("cautions.freestanding")
     ledger.caution("blocks.caution.green")
     ledger.caution("blocks.caution.dust")
     ledger.caution("blocks.caution.order")

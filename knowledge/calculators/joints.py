@@ -206,6 +206,8 @@ def _amounts(ledger: Ledger, joints: int, height: float, feet: bool) -> None:
 
 def _close(ledger: Ledger, *lead: str) -> Answer:
     ledger.caution("cautions.joints")
+    if ledger.reading.place == "freestanding":
+        ledger.caution("cautions.freestanding")
     if ledger.results.get("joint_count", 1):
         ledger.caution("joints.caution.fire_wall")
         ledger.caution("joints.caution.bearing")

@@ -150,6 +150,10 @@ def test_a_gable_and_a_cavity_wall_are_told_apart() -> None:
         ({"block": {"mass": q(22, "kg")}}, "20 kg"),  # HSE construction sheet 37, paragraphs 4 to 5
         # geometry: 2000 kg/m³ × 440 × 215 × 215 mm is 40.7 kg
         ({"block": {"density": q(2000, "kg/m³")}, "thickness": q(215, "mm")}, "20 kg"),
+        (
+            {"place": "freestanding"},
+            "375 to 525 mm",
+        ),  # Planning Portal, garden walls: half a brick, zones 4 to 1
         ({}, "brace"),
     ],
 )

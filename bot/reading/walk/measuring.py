@@ -66,14 +66,16 @@ def _unit_joined(way: Walk, j: int, units: set[str]) -> bool:
 
 
 def _degrees(way: Walk, j: int, size: Measure) -> bool:
-    """'4 C': a capital behind a number that can be a temperature."""
+    """'4 C', 'at 4 c': a letter behind a number that can be a temperature; a small one where air is spoken of."""
     t = way.t
     letter = way.text[t[j].start : t[j].end]
     if not t[j].spaced or letter.upper() not in {"C", "F"} or abs(size.values[0]) >= HOTTEST:
         return False
-    if letter.islower() and not any(x.says("weather.temperature") for x in way.items):
+    told = any(x.says("weather.temperature") for x in way.items)
+    at = bool(way.items) and way.items[-1].says("weather.at")
+    if letter.islower() and not (told or (letter == "c" and at)):
         return False
-    if j + 1 < len(t) and t[j + 1].kind == "number":
+    if j + 1 < len(t) and (t[j + 1].kind == "number" or way.says(t[j + 1].text, "weather.no_air")):
         return False
     size.unit, size.end = f"°{letter.upper()}", t[j].end
     return True
