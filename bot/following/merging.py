@@ -42,6 +42,7 @@ def merge(before: Plain, heard: Heard, topics: list[str]) -> Plain:
     for slot, value in heard.slots.items():
         force[slot] = _changed(slot, force.get(slot), value, heard)
     _one_thickness(force, heard)
+    _one_height(force, heard, topics)
     if heard.negated and "openings" not in heard.slots and any(s == "openings" for s, _ in heard.negated):
         force["openings"] = openings(force.get("openings"), [], heard)
     return force
@@ -89,3 +90,11 @@ def _one_thickness(force: Plain, heard: Heard) -> None:
             del force["block"]
     elif "thickness" in (heard.slots.get("block") or {}):
         force.pop("thickness", None)
+
+
+def _one_height(force: Plain, heard: Heard, topics: list[str]) -> None:
+    """A height in metres or in courses: the one said last counts, where courses are what is asked about."""
+    if "height" in heard.slots and "courses" not in heard.slots:
+        force.pop("courses", None)
+    elif "courses" in heard.slots and "height" not in heard.slots and {"blocks", "wall"} & set(topics):
+        force.pop("height", None)

@@ -66,7 +66,7 @@ def _unit_joined(way: Walk, j: int, units: set[str]) -> bool:
 
 
 def _degrees(way: Walk, j: int, size: Measure) -> bool:
-    """'4 C', 'at 4 c': a letter behind a number that can be a temperature; a small one where air is spoken of."""
+    """'4 C', 'at 4 c': a letter behind what can be a temperature; a small one where air is spoken of."""
     t = way.t
     letter = way.text[t[j].start : t[j].end]
     if not t[j].spaced or letter.upper() not in {"C", "F"} or abs(size.values[0]) >= HOTTEST:
