@@ -14,6 +14,7 @@ from knowledge.units import convert, kind
 
 _GENERAL = {"bearing_length", "spread", "pad_length_min", "enhancement"}
 _LEAD = (
+    "lintel_bearing",
     "utilisation",
     "resistance",
     "stress",
@@ -38,6 +39,8 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     """Figures for an engineer to check, what is missing for them, or why not."""
     ledger = Ledger(question, book)
     wants = set(question.wants)
+    if "lintel_bearing" in wants and ledger.reading.load is None:
+        return [_lintel(ledger)]
     if wants and wants <= _GENERAL:
         _general(ledger)
     else:
@@ -48,6 +51,24 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     ledger.caution("bearing.caution.engineer")
     ledger.caution("bearing.caution.not_covered")
     return [ledger.answer(*_LEAD)]
+
+
+def _lintel(ledger: Ledger) -> Finding:
+    """How far a lintel bears at each end, by the widest opening that was said."""
+    reading = ledger.reading
+    said = [hole.width for hole in reading.openings or () if hole.width is not None]
+    spans = [size.to("m") for size in (*said, *((reading.length,) if reading.length and not said else ()))]
+    rule = ledger.book.seek("bearing.lintel", **({"length": max(spans)} if spans else {}))
+    if rule is None:
+        return Decline(topic="bearing", reading=reading, why="No figure here for the bearing of a lintel.")
+    ledger.cite(rule)
+    ledger.result("lintel_bearing", shown.thickness(rule.to("m"), ledger.feet))
+    if not spans:
+        ledger.note(ledger.book.find("bearing.lintel", length=0.0).statement)
+    ledger.rule("bearing.whole_block")
+    ledger.result("refer", True)
+    ledger.caution("bearing.caution.engineer")
+    return ledger.answer(*_LEAD)
 
 
 def _figures(ledger: Ledger) -> Need | Decline | None:

@@ -207,6 +207,8 @@ def test_every_rule_is_cited_by_some_question() -> None:
         got(**load, mortar_class="M12", block={"strength": q(2.9, "N/mm²")}),
         got(("pad_length_min",)),
         got(("enhancement",)),
+        got(("lintel_bearing",)),
+        got(("lintel_bearing",), length=q(1.2, "m")),
     ]
     asked += [got(**(load | {"load": q(2, "t")}))]
     asked += [got(**load, leaf="cavity", block={"thickness": q(100)})]

@@ -51,7 +51,7 @@ def test_more_waste_never_orders_less(length: float, height: float, waste: float
 @given(LENGTH, HEIGHT, st.floats(0.05, 0.95))
 def test_two_walls_order_no_less_than_the_one_they_make(length: float, height: float, at: float) -> None:
     parts = [q(length * at), q(length * (1 - at))]
-    if min(part["value"] for part in parts) <= 0.1:
+    if round(min(part["value"] for part in parts), 9) <= 0.1:  # too short to be a wall: asked back
         return
     for name in ("block_count", "order_count"):
         split = sum(count(name, length=part, height=q(height)) for part in parts)

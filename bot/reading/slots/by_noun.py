@@ -35,6 +35,8 @@ def _behind_noun(at: Beside) -> bool:
     boxed = any(x.says("pack.box") for x in at.scene.items[max(0, at.i - 2) : at.i])
     if "blocks" in at.scene.topics and _priced(at):
         return at.aside("a price")
+    if _of_lintel(at):
+        return True
     if before is not None and before.says("thermal.value"):
         return at.aside("a value of heat that was named")
     if boxed and "ties" in at.scene.topics and at.size.whole:
@@ -56,6 +58,13 @@ def _behind_noun(at: Beside) -> bool:
     walled = near is not None and near.tagged("noun", "wall")
     strong = block and at.size.decimal and at.known("strength")
     return strong and not sized and not walled and at.strong()
+
+
+def _of_lintel(at: Beside) -> bool:
+    """'lintel bearing 150': what the lintel has, no size of the wall."""
+    ahead = at.scene.at(at.i - 1)
+    bears = ahead is not None and ahead.tagged("wants", "bearing", "lintel_bearing")
+    return bears and at.aside("what the lintel has")
 
 
 def _priced(at: Beside) -> bool:
