@@ -162,6 +162,7 @@ class Reading(Model):
     trend: Literal["rising", "falling"] | None = None
     rain: bool | None = None
     wind: bool | None = None
+    frost: Literal["coming", "frozen"] | None = None  # frost to come; or the blocks, sand or wall are frozen
     work: Literal["lay", "render"] | None = None
     pack_size: int | None = None
     severe: bool | None = None

@@ -14,9 +14,13 @@ from knowledge.units import convert, kind
 
 Plain = dict[str, Any]
 STRENGTH = "N/mm²"
+ANSWERED = {"temperature": "", "load": "kN", "crack": "mm"}
+"""Open questions that name the unit of their answer; that of the air is the region's."""
 
 
-def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, region: Region) -> None:
+def lone(
+    heard: Heard, before: Plain, topics: tuple[str, ...], last: list[str], pending: str | None, region: Region
+) -> None:
     """A bare number in a conversation takes the place and unit of what it follows on from."""
     _same_unit(heard, before)
     size = heard.lone
@@ -35,7 +39,17 @@ def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, regi
     ):
         _to_the_question(heard, asked, region)
         return
+    if asked in ANSWERED and asked not in before and not new and not heard.stray:
+        _answers(heard, asked, region)
+        return
     slot = place(heard, before, last)
+    if slot == "load" and _a_strength(size, before, region):
+        if "strength" not in heard.slots.get("block", {}):  # '7.3': of the block or on it
+            _ask_what(heard)
+        return
+    if slot == "area" and "render" in topics and _a_coat(heard, region.sense):
+        _ask_what(heard)
+        return
     small = size.unit and {"thickness", "block"} & set(heard.slots) and "length" not in heard.slots
     if small and slot not in {"cavity", "coat_thickness", "joint_thickness", "crack.width", "spacing"}:
         return  # small enough to be said of the block
@@ -79,6 +93,32 @@ def lone(heard: Heard, before: Plain, last: list[str], pending: str | None, regi
             a for a in heard.assumed if a["slot"] not in {"length", "height", "thickness", "block"}
         ]
         heard.assumed.append({"slot": head, "value": value, "because": because})
+
+
+def _answers(heard: Heard, asked: str, region: Region) -> None:
+    """A bare number after a question that named its unit: in that unit, and said so."""
+    size = heard.lone
+    unit = size.unit or ANSWERED[asked] or region.units.get("temperature", "°C")
+    if kind(unit) != kind(ANSWERED[asked] or unit) or (asked != "temperature" and size.value <= 0):
+        return
+    if asked == "temperature" and abs(size.value) > region.sense.hottest:
+        return
+    said, span = heard.text[size.start : size.end], (size.start, size.end)
+    value = {"value": size.value, "unit": unit}
+    _clear(heard)
+    heard.slots[asked] = {**heard.slots.get("crack", {}), "width": value} if asked == "crack" else value
+    heard.evidence[asked] = [span]
+    if not size.unit:
+        because = f"'{said}' was taken as {value['value']:g} {unit}, as it was asked for."
+        heard.assumed.append({"slot": asked, "value": value, "because": because})
+
+
+def _a_coat(heard: Heard, sense: Sense) -> bool:
+    """'15' and no more after so many m² of render: a thickness as soon as an area."""
+    size = heard.lone
+    thin, thick = sense.coat_bare_behind
+    alone = heard.text[size.start : size.end] == heard.text.strip(" .,?!")
+    return alone and not size.unit and thin <= size.value <= thick
 
 
 def _a_strength(size: Any, before: Plain, region: Region) -> bool:

@@ -11,7 +11,19 @@ from bot.reading.heard import Heard
 Plain = dict[str, Any]
 # Slots that belong to one question and do not pass to the next topic.
 PASSING = {
-    *("mix", "mortar_class", "bags", "buckets", "crack", "temperature", "trend", "rain", "wind", "work"),
+    *(
+        "mix",
+        "mortar_class",
+        "bags",
+        "buckets",
+        "crack",
+        "temperature",
+        "trend",
+        "rain",
+        "wind",
+        "frost",
+        "work",
+    ),
     *("load", "padstone", "joint_at", "joint_count", "spacing", "block_count", "rolls", "pack_size"),
 }
 OWN = {
@@ -20,7 +32,7 @@ OWN = {
     },
     "render": {"mix", "coat_thickness", "bags", "buckets"},
     "crack": {"crack"},
-    "weather": {"temperature", "trend", "rain", "wind", "work"},
+    "weather": {"temperature", "trend", "rain", "wind", "frost", "work"},
     "bearing": {"load", "padstone"},
     "joints": {"joint_at", "joint_count", "spacing"},
     "blocks": {"block_count", "pack_size"},

@@ -106,6 +106,8 @@ def slot_text(slot: str, value: Any) -> str:
     if slot in {"plasticiser", "rain", "wind", "severe"}:
         word = {"severe": "severe exposure"}.get(slot, slot)
         return word if value else ("moderate exposure" if slot == "severe" else f"no {word}")
+    if slot == "frost":
+        return {"coming": "frost to come", "frozen": "frozen"}[value]
     if slot == "work":
         return str({"lay": "laying", "render": "rendering"}.get(value, value))
     if slot == "layers":

@@ -17,11 +17,12 @@ from knowledge.rulebook import book
 def placed(state: State, heard: Heard, before: Plain, last: list[str], asked: str | None) -> Topics:
     """Sizes that no word explains go where the conversation says; the topics in force after it."""
     region = book(state.region).region
+    on = tuple(topic for topic, _ in state.topics)
     for_the_opening(heard, before, region.sense)
     relative(heard, before)
-    lone(heard, before, last, asked, region)
+    lone(heard, before, on, last, asked, region)
     coats(heard, before)
-    of_the_wall(heard, before, tuple(topic for topic, _ in state.topics))
+    of_the_wall(heard, before, on)
     return topics_in_force(state, heard)
 
 

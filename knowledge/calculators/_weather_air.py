@@ -117,12 +117,15 @@ def judge_heat(ledger: Ledger, doing: Job, air: float) -> Judged:
 
 
 def judge_sky(ledger: Ledger, doing: Job) -> list[Judged]:
-    """Rain and wind that were said."""
+    """Rain, wind and frost that were said."""
     found = []
     for name, said in (("rain", ledger.reading.rain), ("wind", ledger.reading.wind)):
         if said:
             rule = ledger.rule(f"weather.{name}", use=doing.work)
             found.append(Judged(str(rule.choice), rule.statement))
+    if ledger.reading.frost is not None:
+        rule = ledger.rule(f"weather.frost.{ledger.reading.frost}", use=doing.work)
+        found.append(Judged(str(rule.choice), rule.statement))
     if ledger.reading.rain and doing.work == "render":
         ledger.rule("weather.soaked")
     if ledger.reading.wind and doing.work == "lay":

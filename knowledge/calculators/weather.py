@@ -21,7 +21,7 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     ledger = Ledger(question, book)
     reading, wants = question.reading, set(question.wants)
     said = reading.temperature
-    if said is None and not (reading.rain or reading.wind or wants & _GENERAL):
+    if said is None and not (reading.rain or reading.wind or reading.frost or wants & _GENERAL):
         return [
             ledger.need("temperature", f"How warm is it, in {home(ledger)}, and is it rising or falling?")
         ]

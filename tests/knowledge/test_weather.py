@@ -170,7 +170,9 @@ def test_every_rule_on_weather_can_be_met() -> None:
             for trend in TRENDS:
                 for more in ({}, {"mix": lime}, {"joint_thickness": thin}, {"work": "render"},
                              {"finish": "plaster"}, {"rain": True, "wind": True},
-                             {"rain": True, "wind": True, "work": "render"}):  # fmt: skip
+                             {"rain": True, "wind": True, "work": "render"}, {"frost": "coming"},
+                                 {"frost": "coming", "work": "render"}, {"frost": "frozen"},
+                                 {"frost": "frozen", "work": "render"}):  # fmt: skip
                     met |= {rule.id for rule in told(*wants, air=air, trend=trend, **more).rules}
     unseen = {rule.id for rule in BOOK.every() if rule.id.startswith("weather.")} - met
     assert {one for one in unseen if ".caution." not in one} == {"weather.possible"}

@@ -9,6 +9,7 @@ from typing import Any
 from bot.reading.items import Item, Measure
 from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.elsewhere import elsewhere, follows_length, of_a_unit
+from bot.reading.slots.of_the_air import of_the_air
 from bot.reading.slots.put import put
 from bot.reading.slots.settling import ranged, settle
 from bot.reading.units import LENGTH, believable, candidates
@@ -100,6 +101,10 @@ def _in_weather(at: Alone) -> bool:
         return False
     if "temperature" in at.slots:
         at.scene.aside(at.item, "another temperature, or a time")
+    elif of_the_air(at.scene, at.item):
+        value = plain(at.size, at.scene.degrees)
+        at.scene.assume("temperature", value, f"'{at.item.text}' was taken as {show(value)}.")
+        at.scene.claim("temperature", value, at.item)
     return True
 
 

@@ -25,7 +25,7 @@ def take_kinds(scene: Scene) -> None:
             scene.heard.negated.append(("finish", "plaster" if "plaster" in item.low else "render"))
 
 
-ONE_WORD = ("place", "leaf", "finish", "shape", "trend", "work")
+ONE_WORD = ("place", "leaf", "finish", "shape", "trend", "work", "frost")
 
 
 FLAGS = ("bed_reinforcement", "plasticiser", "severe", "rain", "wind")
@@ -55,7 +55,7 @@ def _one(scene: Scene, slot: str) -> None:
             continue  # what is done, not what the wall has
         if slot == "work" and "weather" not in scene.topics:
             continue
-        if slot == "trend" and "weather" not in scene.topics:
+        if slot in {"trend", "frost"} and "weather" not in scene.topics:
             continue
         if (
             slot == "leaf"
@@ -91,6 +91,8 @@ def _one(scene: Scene, slot: str) -> None:
     ):
         keep = "render" if "render" in values else next(iter(values))
         values = {keep: values[keep]}
+    if slot == "frost" and len(values) > 1:
+        values = {"frozen": values["frozen"]}
     if slot == "work" and len(values) > 1:
         values = {"render": values["render"]}
     if slot == "work" and not values and "weather" in scene.topics:

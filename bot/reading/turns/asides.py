@@ -63,6 +63,7 @@ def asides(scene: Scene) -> None:
             before is not None
             and before.tagged("aside", "before")
             and bare
+            and not (item.size.negative and before.tagged("noun", "time"))  # 'in the day -2 at night'
             and not _dimension(scene, i)
             and not (
                 item.kind == "dims"
