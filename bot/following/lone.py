@@ -98,8 +98,9 @@ def lone(
 def _answers(heard: Heard, asked: str, region: Region) -> None:
     """A bare number after a question that named its unit: in that unit, and said so."""
     size = heard.lone
-    unit = size.unit or ANSWERED[asked] or region.units.get("temperature", "°C")
-    if kind(unit) != kind(ANSWERED[asked] or unit) or (asked != "temperature" and size.value <= 0):
+    wanted = ANSWERED[asked] or region.units.get("temperature", "°C")
+    unit = size.unit or wanted
+    if kind(unit) != kind(wanted) or (asked != "temperature" and size.value <= 0):
         return
     if asked == "temperature" and abs(size.value) > region.sense.hottest:
         return

@@ -119,6 +119,7 @@ FOUND = [
     ("GB", "1 wide block how 30 190 m2o windows and no doors. joints?", "and at 5950 mm?"),
     ("GB", "8.25 half boards 20ft ok / , aircrete 1/2 roll 0.5 by 10m2 12", "2.4 .75"),
     ("GB", "79' 5\" parapet - crack 0 mm, stepped, getting wider - bags of adhesive", "0"),
+    ("AU", "can we lay", "17' 5\" internal wall"),
     ("IN", "wall 9 x 2.4 with a window 1.00x2100 window blocks"),
 ]
 
