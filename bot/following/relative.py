@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.heard import Doubt, Heard
+from bot.reading.items import Measure
 from bot.reading.scene import show
 from knowledge.units import UnitFault, convert
 
@@ -20,7 +21,9 @@ def relative(heard: Heard, before: Plain) -> None:
         return
     way = next((name for name in SIGN if name in marks), None)
     size = heard.lone
-    if way is not None and size is not None:
+    if way is None and {"added", "taken"} & marks and size is None:
+        _add_to_the_named(heard, before, 1 if "added" in marks else -1)
+    elif way is not None and size is not None:
         _add(heard, before, SLOT[way], SIGN[way], size)
     elif marks & {"added", "taken"} and size is not None and size.unit and "length" in before:
         _ask(heard, before, 1 if "added" in marks else -1, size)
@@ -60,6 +63,16 @@ def _add(heard: Heard, before: Plain, slot: str, sign: int, size: Any) -> None:
     how = "added to" if sign > 0 else "taken from"
     heard.assumed.append({"slot": slot, "value": new, "because": f"{said} was {how} {show(had or {})}."})
     heard.lone = None
+
+
+def _add_to_the_named(heard: Heard, before: Plain, sign: int) -> None:
+    """'add 1m to the length': the one dimension that is named beside the only number."""
+    slots = [slot for slot in ("length", "height") if slot in heard.named]
+    if len(slots) != 1 or set(heard.slots) != set(slots) or slots[0] not in before:
+        return
+    spans, size = heard.evidence.get(slots[0], []), heard.slots[slots[0]]
+    if len(spans) == 1 and heard.text[slice(*spans[0])].strip():
+        _add(heard, before, slots[0], sign, Measure((size["value"],), size["unit"], *spans[0]))
 
 
 def _ask(heard: Heard, before: Plain, sign: int, size: Any) -> None:

@@ -67,6 +67,25 @@ def find_stray(scene: Scene) -> tuple[list[str], set[str]]:
     return words, named
 
 
+def find_parts(scene: Scene) -> list[tuple[int, int]]:
+    """Numbers that stand at the name of what is no wall: 'lintel 1.5m', 'sill at 900', '2m scaffold'."""
+    found = []
+    for i, item in enumerate(scene.items):
+        if item.kind not in NUMERIC or item.used in GONE:
+            continue
+        j = scene.left(i)
+        ahead = scene.at(j)
+        if j is not None and ahead is not None and ahead.tagged("dim", "at"):
+            ahead = scene.at(scene.left(j))
+        behind = scene.at(i + 1)
+        before = (
+            ahead is not None and not item.before and (ahead.says("parts.thing") or ahead.says("parts.end"))
+        )
+        if before or (behind is not None and not behind.before and behind.says("parts.thing")):
+            found.append((item.start, item.end))
+    return found
+
+
 def _called(item: Item, behind: Item) -> bool:
     """'140s': blocks called by their thickness."""
     return behind.says("block.called") and behind.start == item.end

@@ -7,7 +7,7 @@ from itertools import pairwise
 from bot.reading.heard import Heard
 from bot.reading.items import Item
 from bot.reading.judging import judge, never_answered
-from bot.reading.lone import find_lone, find_stray
+from bot.reading.lone import find_lone, find_parts, find_stray
 from bot.reading.scene import Scene
 from bot.reading.several.several import read_parts, split_walls
 from bot.reading.slots.asked_back import ask_back
@@ -75,6 +75,7 @@ def read(
     heard.lone = find_lone(scene)
     heard.changes = find_changes(scene) if topics else set()
     heard.stray, heard.named = find_stray(scene)
+    heard.of_parts = find_parts(scene) if topics else []
     heard.topics = [(topic, find_wants(scene, topic)) for topic in named]
     heard.marks |= _marks(scene)
     heard.same = _kept(scene)
