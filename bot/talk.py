@@ -20,6 +20,8 @@ from bot.talking.which_wall import ask_which, goes_to, of_own_walls
 from bot.talking.whose_rules import asked, differs, held, like, spoken
 from knowledge.rulebook import book
 
+SHORT = 4  # words: 'so is it ok', and no other thing in it
+
 
 def turn(state: State, text: str) -> tuple[State, Reply]:
     """Take one message."""
@@ -127,9 +129,10 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
 def _goes_on(heard: Heard) -> bool:
     """Whether words that name nothing of ours say something of what is spoken of; danger always goes on.
 
-    Who asks for the source of an answer has it again, with its rules under it.
+    Who asks for the source of an answer, or whether it will do, has it again, with its rules and cautions.
     """
-    if heard.why == "source":
+    ours = heard.kind == "chatter" or (heard.kind, heard.why) == ("off", "other")
+    if heard.why == "source" or (ours and "verdict" in heard.changes and len(heard.text.split()) <= SHORT):
         return True
     if (heard.kind, heard.why) != ("off", "other"):
         return False

@@ -7,6 +7,7 @@ from bot.following.for_the_opening import for_the_opening
 from bot.following.lone import lone
 from bot.following.merging import merge
 from bot.following.of_the_wall import of_the_wall
+from bot.following.one_of_them import one_of_them
 from bot.following.other_parts import other_parts
 from bot.following.relative import relative
 from bot.reading.heard import Heard
@@ -20,6 +21,7 @@ def placed(state: State, heard: Heard, before: Plain, last: list[str], asked: st
     region = book(state.region).region
     on = tuple(topic for topic, _ in state.topics)
     for_the_opening(heard, before, region.sense)
+    one_of_them(heard, before)
     relative(heard, before)
     other_parts(heard, before)
     lone(heard, before, on, last, asked, region)
