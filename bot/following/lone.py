@@ -47,7 +47,7 @@ def lone(
         if "strength" not in heard.slots.get("block", {}):  # '7.3': of the block or on it
             _ask_what(heard)
         return
-    if slot == "area" and "render" in topics and _a_coat(heard, region.sense):
+    if slot == "area" and _as_well_a_thickness(heard, topics, region):
         _ask_what(heard)
         return
     small = size.unit and {"thickness", "block"} & set(heard.slots) and "length" not in heard.slots
@@ -114,12 +114,14 @@ def _answers(heard: Heard, asked: str, region: Region) -> None:
         heard.assumed.append({"slot": asked, "value": value, "because": because})
 
 
-def _a_coat(heard: Heard, sense: Sense) -> bool:
-    """'15' and no more after so many m² of render: a thickness as soon as an area."""
+def _as_well_a_thickness(heard: Heard, topics: tuple[str, ...], region: Region) -> bool:
+    """'15' and no more after so many m²: the thickness of a coat, a block or a board as soon as an area."""
     size = heard.lone
-    thin, thick = sense.coat_bare_behind
-    alone = heard.text[size.start : size.end] == heard.text.strip(" .,?!")
-    return alone and not size.unit and thin <= size.value <= thick
+    if size.unit or heard.text[size.start : size.end] != heard.text.strip(" .,?!"):
+        return False
+    thin, thick = region.sense.coat_bare_behind
+    coat = bool({"render", "boards"} & set(topics)) and thin <= size.value <= thick
+    return coat or size.value in region.known.get("thickness", ())
 
 
 def _a_strength(size: Any, before: Plain, region: Region) -> bool:
