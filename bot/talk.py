@@ -94,7 +94,7 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
         if told is not None:
             return answered(state, *told, state.confirmed)
     if heard.kind in {"chatter", "off", "empty"}:
-        follows = state.topics and _goes_on(heard)
+        follows = state.topics and _goes_on(heard, state.asked)
         if not follows:
             return state, replied(state, heard, state.slots)
     walls = in_force(state) if state.mending is None and whose is None else {}
@@ -126,12 +126,13 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
     return answered(state, heard, slots, topics, kept)
 
 
-def _goes_on(heard: Heard) -> bool:
+def _goes_on(heard: Heard, asked: str | None) -> bool:
     """Whether words that name nothing of ours say something of what is spoken of; danger always goes on.
 
     Who asks for the source of an answer, or whether it will do, has it again, with its rules and cautions.
     """
-    ours = heard.kind == "chatter" or (heard.kind, heard.why) == ("off", "other")
+    open_ = asked is not None  # what was asked is not passed over
+    ours = not open_ and (heard.kind == "chatter" or (heard.kind, heard.why) == ("off", "other"))
     if heard.why == "source" or (ours and "verdict" in heard.changes and len(heard.text.split()) <= SHORT):
         return True
     if (heard.kind, heard.why) != ("off", "other"):
