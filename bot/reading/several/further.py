@@ -2,19 +2,28 @@
 
 from __future__ import annotations
 
+import re
+
 from bot.reading.items import Item
+from bot.reading.letters import fold
 from bot.reading.walk.steps import walk
-from bot.reading.words import words
+from bot.reading.words import Words, words
 
 SIZES = {"measure", "dims"}
 LONGEST = 400  # letters
+BEGINS = (
+    *("walls.and_more", "walls.the", "walls.further", "walls.further_wall"),
+    *("walls.nth_2", "walls.nth_3", "walls.a_second"),
+)
+_FIRST = re.compile(r"[^\w+&]*(\w+|[+&])")
 
 
 def one_more(text: str, walls: int, opening: bool, language: str) -> str | None:
     """The text without the words that name a wall more; None where none is named. `walls` stand already."""
-    if len(text) > LONGEST:
+    table = words(language)
+    if len(text) > LONGEST or not _may_begin(text, table):
         return None
-    items, _ = walk(text, words(language))
+    items, _ = walk(text, table)
     i = 0
     while i < len(items) and (items[i].says("walls.and_more") or items[i].kind == "mark"):
         i += 1
@@ -30,6 +39,15 @@ def one_more(text: str, walls: int, opening: bool, language: str) -> str | None:
         return None
     start = items[end].start
     return " " * start + text[start:]
+
+
+def _may_begin(text: str, table: Words) -> bool:
+    """Whether the first word, or a slip of it, can be one of a wall more: most messages are not read twice."""
+    first = _FIRST.match(fold(text))
+    if first is None:
+        return False
+    word = first[1]
+    return word in table.starts(*BEGINS) or word in {"a", "next"} or table.strange(word)
 
 
 def _named(items: list[Item], i: int, walls: int, opening: bool, joined: bool) -> int | None:
