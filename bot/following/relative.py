@@ -21,8 +21,8 @@ def relative(heard: Heard, before: Plain) -> None:
         return
     way = next((name for name in SIGN if name in marks), None)
     size = heard.lone
-    if way is None and {"added", "taken"} & marks and size is None:
-        _add_to_the_named(heard, before, 1 if "added" in marks else -1)
+    if way is None and size is None and ("off" in marks or {"added", "onto"} <= marks):
+        _add_to_the_named(heard, before, -1 if "off" in marks else 1)
     elif way is not None and size is not None:
         _add(heard, before, SLOT[way], SIGN[way], size)
     elif marks & {"added", "taken"} and size is not None and size.unit and "length" in before:

@@ -153,10 +153,24 @@ def _kept(scene: Scene) -> set[str]:
     return kept
 
 
+def _side_changed(scene: Scene) -> set[str]:
+    """'1 m to the length', '1 m off the height'."""
+    for i, item in enumerate(scene.items):
+        way, side = scene.at(i + 1), scene.at(scene.right(i + 1))
+        if item.kind == "measure" and way is not None and side is not None:
+            named = side.tagged("dim", "length") or side.tagged("dim", "height")
+            if named and way.says("side_changed.off"):
+                return {"by off"}
+            if named and way.says("side_changed.onto"):
+                return {"by onto"}
+    return set()
+
+
 def _marks(scene: Scene) -> set[str]:
     """Turns of speech for the conversation."""
     marks = {way for way in CARRIED_ON if scene.tagged("connect", way)}
     marks |= {f"by {cue.partition('.')[2]}" for cue in scene.cues if cue.startswith("relative.")}
+    marks |= _side_changed(scene)
     ends = scene.heard.slots.get("ends")
     if (
         ends
