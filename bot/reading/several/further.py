@@ -42,7 +42,7 @@ def one_more(text: str, walls: int, opening: bool, language: str) -> str | None:
 
 
 def _may_begin(text: str, table: Words) -> bool:
-    """Whether the first word, or a slip of it, can be one of a wall more: most messages are not read twice."""
+    """Whether the first word, or a slip of it, can be of a wall more: most messages are not read twice."""
     first = _FIRST.match(fold(text))
     if first is None:
         return False
