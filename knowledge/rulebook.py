@@ -21,7 +21,7 @@ from knowledge.region import Borrowed, Region
 
 RULES = Path(__file__).with_name("rules")
 WORLD = "world"
-_KEPT = 4096  # look-ups remembered
+_KEPT = 512  # look-ups remembered: the usual ones come first, and memory stays flat
 
 
 class RuleFault(Exception):
