@@ -47,6 +47,9 @@ def lone(
         if "strength" not in heard.slots.get("block", {}):  # '7.3': of the block or on it
             _ask_what(heard)
         return
+    if slot == "load" and _a_thickness(size, before, region):
+        _ask_what(heard)
+        return
     if slot == "area" and _as_well_a_thickness(heard, topics, region):
         _ask_what(heard)
         return
@@ -128,6 +131,12 @@ def _a_strength(size: Any, before: Plain, region: Region) -> bool:
     """'what about 7.3' where blocks bear a load: a strength that blocks are known by."""
     known = size.value in region.known.get("strength", ()) and size.decimal and not size.unit
     return known and bool({"load", "block", "mix"} & set(before))
+
+
+def _a_thickness(size: Any, before: Plain, region: Region) -> bool:
+    """'100' after a load on a wall whose thickness nobody said: a block's, as soon as a load."""
+    said = "thickness" in before or "thickness" in (before.get("block") or {})
+    return not said and not size.unit and size.value in region.known.get("thickness", ())
 
 
 def _astray(heard: Heard) -> bool:

@@ -13,7 +13,7 @@ MOSTLY = 0.6  # of a message that is small talk
 def never_answered(items: list[Item]) -> str | None:
     """Hostile talk and injuries: known before anything is read."""
     refused = (tag[1] for item in items for tag in item.tags if tag[0] == "off")
-    return next((why for why in refused if why in {"hostile", "injury"}), None)
+    return next((why for why in refused if why in {"hostile", "injury", "fall"}), None)
 
 
 def judge(scene: Scene, named: list[str], in_force: bool) -> None:

@@ -8,6 +8,7 @@ from typing import Any
 
 from bot.reading.items import Item, Measure
 from bot.reading.scene import Scene, plain, show
+from bot.reading.slots.cracks import of_the_crack
 from bot.reading.slots.elsewhere import elsewhere, follows_length, of_a_unit
 from bot.reading.slots.of_the_air import of_the_air
 from bot.reading.slots.put import put
@@ -60,31 +61,11 @@ def alone(scene: Scene, i: int, item: Item) -> None:
 
 
 def _range(scene: Scene, i: int, item: Item) -> None:
-    if scene.topics == ["crack"] and _of_the_crack(scene, i, item):
+    if scene.topics == ["crack"] and of_the_crack(scene, i, item):
         return
     lengths = all(not s.unit or kind(s.unit) == LENGTH for s in item.sizes)
     if lengths and "length" not in scene.heard.slots:
         ranged(scene, item, "length")
-
-
-def _of_the_crack(scene: Scene, i: int, item: Item) -> bool:
-    """'gone from 3 mm to 8 mm': the width now, and it has grown; '3 to 4 mm': the wider counts."""
-    wide = item.sizes[-1]
-    if wide.unit not in {"mm", "cm", "in"} or "width" in (scene.heard.slots.get("crack") or {}):
-        return False
-    width = plain(wide, wide.unit)
-    before = scene.at(i - 1)
-    if before is not None and before.says("crack.grew_from") and wide.value > item.size.value:
-        put(scene, "crack", "width", width, item)
-        put(scene, "crack", "growing", True, item)
-        return True
-    crack = scene.heard.slots.get("crack") or {}
-    choices: list[tuple[str, dict[str, Any]]] = [
-        (f"It grew to {show(width)}", {"crack": {**crack, "width": width, "growing": True}}),
-        (f"{show(width)} where it is widest", {"crack": {**crack, "width": width}}),
-    ]
-    scene.doubt("crack", f"{item.text}: has it grown, or is it wider in places?", choices, item)
-    return True
 
 
 def _no_length(at: Alone) -> bool:

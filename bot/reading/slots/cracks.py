@@ -1,11 +1,11 @@
-"""Pattern, growth and place of a crack."""
+"""Width, pattern, growth and place of a crack."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from bot.reading.items import Item
-from bot.reading.scene import Scene
+from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.put import put
 
 
@@ -51,3 +51,26 @@ def _word_of_crack(scene: Scene, i: int, item: Item, word: str) -> list[tuple[st
 def _place(scene: Scene) -> str | None:
     text = " ".join(x.low for x in scene.items)
     return next((place for place in scene.words.cue["crack.where"] if place in text), None)
+
+
+def of_the_crack(scene: Scene, i: int, item: Item) -> bool:
+    """'gone from 3 mm to 8 mm': the width now, and it has grown; '3 to 4 mm': the wider counts."""
+    wide = item.sizes[-1]
+    unit = wide.unit or "mm"
+    if unit not in {"mm", "cm", "in"} or "width" in (scene.heard.slots.get("crack") or {}):
+        return False
+    width = plain(wide, unit)
+    if not wide.unit:
+        scene.assume("crack", unit, f"'{item.text}' was taken as {show(width)} at the end.")
+    before = scene.at(i - 1)
+    if before is not None and before.says("crack.grew_from") and wide.value > item.size.value:
+        put(scene, "crack", "width", width, item)
+        put(scene, "crack", "growing", True, item)
+        return True
+    crack = scene.heard.slots.get("crack") or {}
+    choices: list[tuple[str, dict[str, Any]]] = [
+        (f"It grew to {show(width)}", {"crack": {**crack, "width": width, "growing": True}}),
+        (f"{show(width)} where it is widest", {"crack": {**crack, "width": width}}),
+    ]
+    scene.doubt("crack", f"{item.text}: has it grown, or is it wider in places?", choices, item)
+    return True

@@ -67,8 +67,8 @@ def ratio_from(way: Walk, i: int, first: Number | None) -> int | None:
         return None
     if mark in {"-", "/"} and len(parts) == 2 and not (1.0 in values and max(values) <= 12):
         return None
-    weak = mark in {"-", "/", "n", "&", "+"} or (
-        mark == "to" and bool(way.items) and way.items[-1].says("range.from")
-    )
+    ranged = mark == "to" and bool(way.items) and way.items[-1].says("range.from")
+    crack = ranged and any(x.tagged("noun", "crack") for x in way.items)
+    weak = mark in {"-", "/", "n", "&", "+"} or ranged
     sizes = [Measure((p.values[0],), "", t[p.first].start, t[p.last - 1].end, p.decimal) for p in parts]
-    return way.add("ratio", i, j, sizes=sizes, weak=weak)
+    return way.add("range" if crack else "ratio", i, j, sizes=sizes, weak=weak)
