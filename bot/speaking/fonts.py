@@ -31,7 +31,7 @@ def face(size: float, bold: bool = False) -> FreeTypeFont:
     return ImageFont.truetype(str(path(bold)), size, layout_engine=ImageFont.Layout.BASIC)
 
 
-@cache
+@lru_cache(maxsize=2048)
 def _letter(letter: str, bold: bool) -> float:
     return face(100, bold).getlength(letter) / 100
 
