@@ -121,6 +121,7 @@ FOUND = [
     ("GB", "79' 5\" parapet - crack 0 mm, stepped, getting wider - bags of adhesive", "0"),
     ("AU", "can we lay", "17' 5\" internal wall"),
     ("IN", "wall 9 x 2.4 with a window 1.00x2100 window blocks"),
+    ("GB", "tha00 thk 25kg - no. of EJs?"),
 ]
 
 

@@ -6,8 +6,7 @@ from bot.reading.items import Item
 from bot.reading.scene import Scene
 from bot.reading.slots.under_word import set_dimension
 from bot.reading.slots.word_order import names_behind, size_behind
-from bot.reading.units import LENGTH, pair
-from knowledge.units import kind
+from bot.reading.units import pair
 
 WALL_DIMS = {
     "length": "length",
@@ -78,13 +77,6 @@ def by_word(scene: Scene) -> None:
                 target = before
             else:
                 target = after
-        if (
-            target is not None
-            and target.kind == "measure"
-            and target.size.unit
-            and kind(target.size.unit) != LENGTH
-        ):
-            continue
         if target is None:
             if before is not None and before.kind == "dims" and not before.used and len(before.sizes) == 2:
                 _turned(scene, before, dim[1])

@@ -9,7 +9,8 @@ from bot.reading.items import Item, Measure
 from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.put import put, small_unit
 from bot.reading.slots.settling import ranged, say_unit, settle
-from bot.reading.units import believable, candidates
+from bot.reading.units import LENGTH, believable, candidates
+from knowledge.units import kind
 
 MILLIMETRES = {"mm", ""}
 SMALL = {"mm", "cm", "in"}
@@ -53,7 +54,12 @@ class Under:
 
 
 def set_dimension(scene: Scene, item: Item, dim: str, word_at: int) -> None:
-    """Put a size under its dimension word; width is the length of a wall, the gap of a joint or crack."""
+    """Put a size under its dimension word; width is the length of a wall, the gap of a joint or crack.
+
+    What is no length ('thk 25kg') is left to its unit.
+    """
+    if any(size.unit and kind(size.unit) != LENGTH for size in item.sizes):
+        return
     nxt = scene.right(word_at)
     behind = scene.at(nxt)
     of_wall = scene.at(scene.right(nxt)) if nxt is not None else None
