@@ -11,7 +11,7 @@ from knowledge.records import Rule
 from knowledge.rulebook import RuleBook
 from knowledge.units import UnitFault
 
-_SLOTS = ("length", "height", "thickness", "area")
+_SLOTS = tuple((slot, f"believable.{slot}") for slot in ("length", "height", "thickness", "area"))
 # Sizes and counts of other things: what is outside of 'believable.<part>' can be no such thing.
 _PARTS = tuple(
     (part, *part.partition(".")[::2])  # its full name, the slot, and the part of it
@@ -25,18 +25,18 @@ _PARTS = tuple(
 
 def doubt(question: Question, book: RuleBook) -> Decline | Need | None:
     """What stands against the values of a question, by the records 'believable.*'; None: nothing."""
-    for slot in _SLOTS:
+    for slot, figure in _SLOTS:
         said: Quantity | None = getattr(question.reading, slot)
         if said is None:
             continue
-        possible = book.seek(f"believable.{slot}", use="possible")
+        possible = book.seek(figure, use="possible")
         if possible is not None and not _inside(said, possible.min, possible.max, possible.unit):
             return Decline(
                 topic=question.topic, wall=question.wall, reading=question.reading,
                 why=f"A {slot} of {said.value:g} {said.unit} cannot be right. {possible.statement}",
             )  # fmt: skip
-        probable = book.seek(f"believable.{slot}", use="probable")
-        if slot in question.confirmed or probable is None:
+        probable = book.seek(figure, use="probable") if slot not in question.confirmed else None
+        if probable is None:
             continue
         if not _inside(said, probable.min, probable.max, probable.unit):
             options = _options(slot, said, said.to(probable.unit) <= (probable.min or 0), book)

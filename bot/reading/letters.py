@@ -26,11 +26,12 @@ _FOLD = str.maketrans(
 FRACTIONS = {"½": 1 / 2, "¼": 1 / 4, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3}
 FRACTIONS |= {"⅛": 1 / 8, "⅜": 3 / 8, "⅝": 5 / 8, "⅞": 7 / 8}
 _F = "".join(FRACTIONS)
-_TOKEN = re.compile(
+_KINDS = (
     rf"(?P<number>(?:(?<![\w.,])\.)?[0-9]+(?:[.,][0-9]+)*)|(?P<fraction>[{_F}])"
-    rf"|(?P<word>(?:(?![{_F}])[^\W\d_])+(?:'(?:(?![{_F}])[^\W\d_])+)?)|(?P<space>\s+)|(?P<mark>.)",
-    re.DOTALL,
+    rf"|(?P<word>(?:(?![{_F}])[^\W\d_])+(?:'(?:(?![{_F}])[^\W\d_])+)?)"
 )
+_TOKEN = re.compile(rf"{_KINDS}|(?P<space>\s+)|(?P<mark>.)", re.DOTALL)
+_SOLID = re.compile(rf"\s*(?:{_KINDS}|(?P<mark>\S))")
 
 
 class Token(NamedTuple):
@@ -53,23 +54,29 @@ def fold(text: str) -> str:
     return lowered.translate(_FOLD).replace("-and-a-", " and a ").replace("-and-", " and ")
 
 
-def cut(folded: str, blanks: bool = False) -> list[Token]:
-    """The tokens of a folded text, with or without the blanks."""
+def cut(folded: str) -> list[Token]:
+    """The tokens of a folded text without the blanks: this is the first thing that is done to a message."""
     found = []
-    spaced = True
-    for match in _TOKEN.finditer(folded):
+    last = -1
+    for match in _SOLID.finditer(folded):
         kind = match.lastgroup or "mark"
-        space = kind == "space"
-        if blanks or not space:
-            start, end = match.span()
-            found.append(Token(kind, folded[start:end], start, end, spaced))
-        spaced = space
+        start, end = match.span(kind)
+        found.append(_token(Token, (kind, folded[start:end], start, end, start != last)))
+        last = end
     return found
+
+
+_token = tuple.__new__
 
 
 def tokens(text: str) -> list[Token]:
     """All tokens, blanks among them."""
-    return cut(fold(text), blanks=True)
+    folded, found, spaced = fold(text), [], True
+    for match in _TOKEN.finditer(folded):
+        kind = match.lastgroup or "mark"
+        found.append(Token(kind, match.group(), *match.span(), spaced))
+        spaced = kind == "space"
+    return found
 
 
 def solid(text: str) -> list[Token]:

@@ -71,12 +71,13 @@ def read(
     for doubt in heard.doubts:  # what is in doubt is not read
         heard.slots.pop(doubt.slot, None)
     heard.weak = bool(named) and is_weak(scene)
-    heard.wants = {topic: find_wants(scene, topic) for topic in topics}
+    wants = {topic: find_wants(scene, topic) for topic in {*topics, *named}}
+    heard.wants = {topic: wants[topic] for topic in topics}
     heard.lone = find_lone(scene)
     heard.changes = find_changes(scene) if topics else set()
     heard.stray, heard.named = find_stray(scene)
     heard.of_parts = find_parts(scene) if topics else []
-    heard.topics = [(topic, find_wants(scene, topic)) for topic in named]
+    heard.topics = [(topic, wants[topic]) for topic in named]
     heard.marks |= _marks(scene)
     heard.same = _kept(scene)
     judge(scene, named, bool(topics))
@@ -155,6 +156,8 @@ def _kept(scene: Scene) -> set[str]:
 
 def _side_changed(scene: Scene) -> set[str]:
     """'1 m to the length', '1 m off the height'."""
+    if not (scene.says("side_changed.off") or scene.says("side_changed.onto")):
+        return set()
     for i, item in enumerate(scene.items):
         way, side = scene.at(i + 1), scene.at(scene.right(i + 1))
         if item.kind == "measure" and way is not None and side is not None:

@@ -56,13 +56,18 @@ class Words:
         return found
 
     @cached_property
-    def changes(self) -> list[tuple[str, tuple[str, ...]]]:
-        """Turns of speech that change what a conversation holds, each with its words, blanks around them."""
-        return [
-            (name.partition(".")[2], tuple(f" {words} " for words in said))
-            for name, said in self.cue.items()
-            if name.startswith("change.")
-        ]
+    def changes(self) -> dict[str, list[tuple[str, str]]]:
+        """Turns of speech that change what a conversation holds, by their first word: words, and the turn.
+
+        Blanks stand around the words.
+        """
+        found: dict[str, list[tuple[str, str]]] = {}
+        for name, said in self.cue.items():
+            if name.startswith("change."):
+                for words in said:
+                    turn = (f" {words} ", name.partition(".")[2])
+                    found.setdefault(words.split()[0], []).append(turn)
+        return found
 
     def phrase(self, t: list[Token], i: int) -> tuple[int, tuple[Tag, ...]] | None:
         """The longest phrase at token i: (index after it, tags)."""
@@ -135,6 +140,8 @@ class Words:
 
 def _ahead(by_length: ByLength, t: list[Token], i: int) -> Shape:
     """The words from token i on, as many as the longest of these phrases has."""
+    if next(iter(by_length)) == 1:
+        return (t[i].text,)
     return tuple([token.text for token in t[i : i + next(iter(by_length))]])
 
 

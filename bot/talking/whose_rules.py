@@ -12,6 +12,7 @@ from bot.talking.state import Choice, Line, Plain, Reply, State
 from knowledge.rulebook import book, regions
 
 ENOUGH = 2  # a word that stands alone counts as much as two that stand together
+FIRST = 3  # letters by which a word is looked up
 MOST = 2  # regions that are offered beside the one in force
 
 
@@ -34,9 +35,19 @@ def _speeches(codes: tuple[str, ...]) -> tuple[_Speech, ...]:
 
 
 @cache
-def _all_solid(codes: tuple[str, ...]) -> tuple[str, ...]:
-    """Every word that speaks for a region, without its spaces."""
-    return tuple({solid for speech in _speeches(codes) for _, words in speech.words for solid in words})
+def _all_solid(codes: tuple[str, ...]) -> dict[str, list[str]]:
+    """Every word that speaks for a region, without its spaces, by its first letters."""
+    found: dict[str, list[str]] = {}
+    for word in {solid for speech in _speeches(codes) for _, words in speech.words for solid in words}:
+        found.setdefault(word[:FIRST] if len(word) >= FIRST else "", []).append(word)
+    return found
+
+
+def _there(codes: tuple[str, ...], solid: str) -> set[str]:
+    """Those that stand in a text without spaces: few do, so that only those are looked for whole."""
+    words = _all_solid(codes)
+    begun = {"", *(solid[at : at + FIRST] for at in range(len(solid)))}
+    return {word for first in words.keys() & begun for word in words[first] if word in solid}
 
 
 def _by_solid(words: tuple[str, ...]) -> dict[str, list[str]]:
@@ -65,7 +76,7 @@ def spoken(text: str, record: Plain) -> tuple[str, ...]:
     """The words of a message that speak for a region: its code, how far they count, and the word."""
     codes, low = regions(), text.lower()
     solid, units = _solid(low), _units([entry["reading"] for entry in _entries(record)])
-    there = {word for word in _all_solid(codes) if word in solid}  # few are; only those are looked for whole
+    there = _there(codes, solid)
     found = []
     for code, words, own in _speeches(codes):
         for count, each in words if there else ():

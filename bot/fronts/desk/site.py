@@ -1,7 +1,7 @@
 """What one chat has set for its site, and what it has been told once."""
 
 import json
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from typing import Any
 
 from bot.languages import FIRST, folder
@@ -26,8 +26,10 @@ class Site:
 
     def body(self) -> dict[str, Any]:
         """As it is stored: only what differs from a fresh one."""
-        fresh = asdict(Site())
-        return {name: value for name, value in asdict(self).items() if value != fresh[name]}
+        return {name: value for name, value in vars(self).items() if value != _FRESH[name]}
+
+
+_FRESH = vars(Site())
 
 
 def read_site(body: str | None) -> Site:

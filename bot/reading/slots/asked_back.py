@@ -56,6 +56,8 @@ def _each_coat(scene: Scene) -> None:
 
 def _by_the_course(scene: Scene) -> None:
     """'every 3 courses', 'each course': a spacing that hangs on the height of a course."""
+    if not scene.says("spacing.every"):
+        return
     for i, item in enumerate(scene.items):
         if not item.says("spacing.every") or not set(scene.topics) & {"reinforcement", "ties", "joints"}:
             continue

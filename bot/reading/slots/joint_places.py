@@ -17,9 +17,10 @@ def by_joint(scene: Scene) -> None:
         return
     items = scene.items
     _joints_from(scene)
+    named = scene.tagged("noun", "joint")
     for i, item in enumerate(items):
-        it = item.says("joints.it") and not scene.tagged("noun", "joint")
-        if not (item.tagged("noun", "joint") or item.tagged("topic", "joints") or it):
+        it = not named and item.says("joints.it")
+        if not (it or item.tagged("noun", "joint") or item.tagged("topic", "joints")):
             continue
         if "joint_at" in scene.heard.slots:
             return

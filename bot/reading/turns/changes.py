@@ -14,10 +14,8 @@ _MARKS = re.compile(r"[.,;:!?]")
 def find_changes(scene: Scene) -> set[str]:
     """Names of the turns that stand in the text, and `swap <kind>` for the opening that becomes another."""
     text = f" {_MARKS.sub(' ', scene.heard.text.lower())} "
-    found = set()
-    for turn, said in scene.words.changes:
-        if any(words in text for words in said):
-            found.add(turn)
+    begins = scene.words.changes
+    found = {turn for word in begins.keys() & text.split() for words, turn in begins[word] if words in text}
     labels = [x.low for i, x in enumerate(scene.items) if x.tagged("label") and not stays(scene, i)]
     if len(labels) == 1 and labels[0][-1:] in NTH:  # W1, D2
         found.add(NTH[labels[0][-1:]])
