@@ -51,6 +51,9 @@ def answered(
     kept = {slot: value for slot, value in slots.items() if not _nothing(value)}
     after = State(
         region=state.region,
+        region_open=state.region_open,
+        region_by=state.region_by,
+        spoke=state.spoke,
         language=state.language,
         site=state.site,
         units=state.units,

@@ -15,7 +15,7 @@ PICTURES = {"figure.py", "placing.py"}  # proportions of a drawing, not of a wal
 REASONS = {
     ("beside.py", 6): "how many openings are tried on both sides",
     ("bearings.py", 180): "degrees in half a turn",
-    ("rulebook.py", 512): "how many look-ups are kept",
+    ("rulebook.py", 1024): "how many look-ups are kept",
     ("faces.py", 0.02): "how far an area that was said may be off length times height before it is asked",
     ("_joints_words.py", 0.05): "how far off a length said with 'about' may be",
     ("tape.py", 12): "inches in a foot",
