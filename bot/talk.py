@@ -13,7 +13,7 @@ from bot.talking.in_force import chosen_of, mend, same_walls
 from bot.talking.like_walls import Like, like_walls, read_alike
 from bot.talking.of_one_wall import common, in_force, of_named, some_again
 from bot.talking.one_more_wall import further
-from bot.talking.picking import typed_choice, typed_wall
+from bot.talking.picking import agreed, typed_choice, typed_wall
 from bot.talking.replying import in_these_words, replied
 from bot.talking.state import Choice, Line, Reply, State, Topics, Whose
 from bot.talking.which_wall import ask_which, goes_to, of_own_walls
@@ -84,7 +84,8 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
     picked = typed_wall(state, text) if whose is None else None
     if picked is not None:
         return choose(state, picked, text)
-    heard = read(text, rules.region, state.language, on, thing)
+    feet = any((state.slots.get(slot) or {}).get("unit") == "ft" for slot in ("length", "height"))
+    heard = read(text, rules.region, state.language, on, thing, feet)
     picked = typed_choice(state, text) if whose is None else None
     if picked is not None:
         return choose(state, picked, text)
@@ -122,7 +123,7 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
     if of_own_walls(state, heard, topics, whose):
         slots = {k: v for k, v in slots.items() if all(k in wall.slots for wall in heard.walls)}
     same_walls(state, heard, slots)
-    kept = () if new else state.confirmed
+    kept = () if new else (*state.confirmed, *agreed(state, text, slots))
     return answered(state, heard, slots, topics, kept)
 
 

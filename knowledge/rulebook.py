@@ -21,7 +21,7 @@ from knowledge.region import Borrowed, Region
 
 RULES = Path(__file__).with_name("rules")
 WORLD = "world"
-_KEPT = 1024  # look-ups remembered at a time, so that memory stays flat
+_KEPT = 1024  # look-ups remembered: the usual ones come first, and memory stays flat
 
 
 class RuleFault(Exception):
@@ -229,9 +229,8 @@ class RuleBook:
             return self._found[key]
         except KeyError:
             found = self._look(figure, facts)
-        if len(self._found) >= _KEPT:
-            self._found = {}  # what is usual is soon there again
-        self._found[key] = found
+        if len(self._found) < _KEPT and float not in map(type, facts.values()):  # sizes are without number
+            self._found[key] = found
         return found
 
     def _look(self, figure: str, facts: dict[str, Any]) -> Rule | None:

@@ -29,21 +29,30 @@ from knowledge.region import Region
 
 CARRIED_ON = {"same", "if", "new", "just"}
 NUMERIC = {"measure", "range", "dims", "ratio"}
+LAID = {"mortar.laid_or_mortar"}
 SETTLED = {"", "label", "moved", "taken back"}  # asked about elsewhere, or no size
 LONGEST = 4000  # more than the longest message of the chat platform
 
 
 def read(
-    text: str, region: Region, language: str = "en", topics: tuple[str, ...] = (), thing: str | None = None
+    text: str,
+    region: Region,
+    language: str = "en",
+    topics: tuple[str, ...] = (),
+    thing: str | None = None,
+    feet: bool = False,
 ) -> Heard:
-    """Read one message. `topics` and `thing`, the opening last spoken of, are those of its conversation."""
+    """Read one message. `topics` and `thing`, the opening last spoken of, are those of its conversation.
+
+    `feet`: the wall spoken of is measured in feet.
+    """
     heard = Heard(text=text)
     if len(text) > LONGEST:
         heard.kind, heard.why = "off", "long"
         return heard
     table = words(language)
     items, heard.repaired = walk(text, table)
-    scene = Scene(items, heard, region, table)
+    scene = Scene(items, heard, region, table, feet)
     if thing is not None:
         _again(items, thing)
     if not items or all(item.kind == "mark" for item in items):
@@ -61,6 +70,8 @@ def read(
         return heard
     if named == ["reinforcement"] and "joints" in topics and _with_reinforcement(scene):
         named = ["joints"]
+    if named == ["mortar"] and "render" in topics and not _of_laying(scene):
+        named = ["render"]  # 'plaster for 140 m²', then '1:4, 20 mm thick'
     scene.topics = named or list(topics)
     take_mixes(scene)
     if not read_parts(scene, _fill):
@@ -124,6 +135,12 @@ def _fill(scene: Scene) -> None:
     take_walls(scene)
     take_kinds(scene)
     ask_back(scene)
+
+
+def _of_laying(scene: Scene) -> bool:
+    """Whether mortar is named as such, or what it is for."""
+    laid = any(not scene.words.names(word).isdisjoint(LAID) for x in scene.items for word in x.low.split())
+    return laid or scene.tagged("noun", "block") or scene.tagged("connect", "new")
 
 
 def _with_reinforcement(scene: Scene) -> bool:

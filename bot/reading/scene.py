@@ -40,7 +40,14 @@ METRIC = frozenset({"m", "cm", "mm", "m²", "m³"})
 class Scene:
     """Items with neighbours, and the slots filled so far."""
 
-    def __init__(self, items: list[Item], heard: Heard, region: Region, words: Words | None = None) -> None:
+    def __init__(
+        self,
+        items: list[Item],
+        heard: Heard,
+        region: Region,
+        words: Words | None = None,
+        feet: bool = False,  # the wall in force is in feet
+    ) -> None:
         self.items = items
         self.heard = heard
         self.region = region
@@ -58,7 +65,7 @@ class Scene:
         self.feet = any(size.unit in {"ft", "in"} and size not in small for size in sizes) or any(
             item.kind == "word" and item.says("units.feet") for item in items
         )
-        if region.units.get("wall") == "ft" and not any(size.unit in METRIC for size in sizes):
+        if (feet or region.units.get("wall") == "ft") and not any(size.unit in METRIC for size in sizes):
             self.feet = True
         self.degrees = region.units.get("temperature", "°C")
         for size in sizes:

@@ -17,6 +17,7 @@ from bot.reading.letters import Token, solid
 LANGUAGES = languages.FOLDER
 NEAR_FROM = 75  # likeness of a word that could be meant for one of ours
 REPAIR_FROM, SHORT_FROM, REPAIR_AHEAD, REPAIR_LETTERS, UNIT_LETTERS = 80, 84, 5, 4, 5
+REMEMBERED = 2_000  # words that were looked for; then all begins anew, and memory stays flat
 Shape = tuple[str, ...]
 # By the first word, then by how many words, the longest first: a message is looked up, not searched.
 ByLength = dict[int, dict[Shape, tuple[Tag, ...]]]
@@ -164,7 +165,7 @@ _REPAIRS: dict[tuple[Path, str], str | None] = {}
 def _repair(words: Words, word: str) -> str | None:
     key = (words.folder, word)
     if key not in _REPAIRS:
-        if len(_REPAIRS) > 20_000:
+        if len(_REPAIRS) >= REMEMBERED:
             _REPAIRS.clear()
         _REPAIRS[key] = None if word in _known(words.folder) else _nearest(word, words.vocabulary)
     return _REPAIRS[key]
@@ -178,7 +179,7 @@ def _near(words: Words, word: str) -> bool:
 
     key = (words.folder, word)
     if key not in _NEAR:
-        if len(_NEAR) > 20_000:
+        if len(_NEAR) >= REMEMBERED:
             _NEAR.clear()
         best = process.extractOne(word, list(words.vocabulary), scorer=fuzz.ratio, score_cutoff=NEAR_FROM)
         letters = sorted(word)
@@ -203,9 +204,18 @@ def _nearest(word: str, vocabulary: dict[str, tuple[Tag, ...]]) -> str | None:
             score - near < REPAIR_AHEAD
             and vocabulary[other] != vocabulary[first]
             and other.rstrip("s") != first.rstrip("s")
+            and not _a_slip_of(other, first, vocabulary)
         ):
             return None
     return first
+
+
+def _a_slip_of(other: str, first: str, vocabulary: dict[str, tuple[Tag, ...]]) -> bool:
+    """Whether one of ours is another way to type the same word: near it, and of the same thing."""
+    from rapidfuzz import fuzz
+
+    alike = not set(vocabulary[other]).isdisjoint(vocabulary[first])
+    return alike and fuzz.ratio(other, first) >= REPAIR_FROM
 
 
 def _shape(phrase: str) -> Shape:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from bot.following.by_area import by_area
 from bot.following.coats import coats
 from bot.following.for_the_opening import for_the_opening
+from bot.following.in_feet import in_feet
+from bot.following.joint_moved import joint_moved
 from bot.following.lone import lone
 from bot.following.merging import merge
 from bot.following.of_the_wall import of_the_wall
@@ -20,8 +23,11 @@ def placed(state: State, heard: Heard, before: Plain, last: list[str], asked: st
     """Sizes that no word explains go where the conversation says; the topics in force after it."""
     region = book(state.region).region
     on = tuple(topic for topic, _ in state.topics)
+    in_feet(heard, before)
     for_the_opening(heard, before, region.sense)
     one_of_them(heard, before)
+    joint_moved(heard, before)
+    by_area(heard, before)
     relative(heard, before)
     other_parts(heard, before)
     lone(heard, before, on, last, asked, region)

@@ -16,6 +16,8 @@ def topics_in_force(state: State, heard: Heard) -> Topics:
         if _work_in_weather(heard, names, before):
             heard.slots["work"] = "render" if names == ["render"] else "lay"
             return [("weather", ())]
+        if names == ["blocks"] and "mortar" in before and _only_counted(heard):
+            return list(state.topics)  # 'how much mortar', then '320 blocks'
         if (
             names == ["mortar"]
             and "render" in before
@@ -40,7 +42,16 @@ def topics_in_force(state: State, heard: Heard) -> Topics:
             or "new" in heard.marks
         ):
             return heard.topics
+    if [t for t, _ in state.topics] == ["weather"] and {"area", "length"} & set(heard.slots):
+        # 'how much stuff for 22 m²' after the weather: of what was to be done
+        heard.topics = [("render", ())] if state.slots.get("work") == "render" else []
+        return heard.topics
     return [(topic, heard.wants.get(topic, ()) or wants) for topic, wants in state.topics]
+
+
+def _only_counted(heard: Heard) -> bool:
+    """Whether a number of blocks was told, and nothing asked of them."""
+    return set(heard.slots) == {"block_count"} and set(heard.topics[0][1]) <= {"block_count"}
 
 
 def _work_in_weather(heard: Heard, names: list[str], before: list[str]) -> bool:

@@ -35,6 +35,14 @@ def typed_choice(state: State, text: str) -> int | None:
     return None
 
 
+def agreed(state: State, text: str, slots: dict[str, Any]) -> tuple[str, ...]:
+    """'yes 75 its a boundary': the slot that was to be confirmed, where it keeps its value."""
+    slot = (state.asked or "").partition("confirm ")[2]
+    first = next((t.text for t in tokens(text.lower()) if t.text.strip()), "")
+    yes = slot and first in words(state.language).cue["turns.yes"]
+    return (slot,) if yes and slots.get(slot) == state.slots.get(slot) else ()
+
+
 def typed_wall(state: State, text: str) -> int | None:
     """The place of the choice of the one wall that is named, where nothing else is said."""
     labels = {choice.wall for choice in state.pending if choice.wall is not None}

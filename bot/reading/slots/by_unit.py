@@ -39,7 +39,8 @@ def by_unit(scene: Scene, i: int, item: Item) -> None:
         put(scene, "block", "strength", plain(size, unit), item)
     elif what == AREA:
         near = scene.at(i + 1)
-        if near is not None and near.tagged("noun", "window"):
+        taken = scene.in_force and scene.says("relative.taken") and len(scene.sizes()) == 1
+        if near is not None and near.tagged("noun", "window") and not taken:
             return
         before, behind = scene.at(i - 1), scene.at(scene.right(i))
         if any(x is not None and kind_of_raw(x) for x in (before, behind)):

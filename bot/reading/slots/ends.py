@@ -32,7 +32,7 @@ def take_ends(scene: Scene) -> None:
         value = tag[2] if tag else "return"
         if scene.negated(i) and value == "return":
             value = "free"
-        elif scene.negated(i) and value == "free":
+        elif scene.negated(i):  # 'free, not a column'
             continue
         low = mentions[n - 1][0] if n else -1
         high = mentions[n + 1][0] if n + 1 < len(mentions) else len(items)

@@ -18,7 +18,7 @@ def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
     weak: Places = {}
     denied: Places = {}
     for i, item in enumerate(scene.items):
-        if _below_nought(scene, i, item):
+        if _below_nought(scene, i, item) or _of_a_day(scene, i, item):
             strong.setdefault("weather", i)
         for tag in item.tags:
             if tag[:2] == ("topic", "joints") and _part_of_an_inch(scene, i):
@@ -33,6 +33,8 @@ def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
                 ):
                     weak[tag[1]] = i
         _by_size(scene, i, item, strong, weak)
+    if not (strong or weak):
+        strong = _by_its_finish(scene)
     if not (strong or weak or denied or in_force):
         weak = _how_many(scene)
     return strong, weak, denied
@@ -44,6 +46,14 @@ def _part_of_an_inch(scene: Scene, i: int) -> bool:
     return (
         before is not None and before.kind == "measure" and before.size.decimal and 0 < before.size.value < 1
     )
+
+
+def _by_its_finish(scene: Scene) -> Places:
+    """'its rendered both sides, whats the spec': the coats of the finish that is named."""
+    if not scene.tagged("slot", "finish", "render"):
+        return {}
+    asked = (i for i, x in enumerate(scene.items) if x.tagged("wants", "render", "coats"))
+    return {"render": i for i in list(asked)[:1]}
 
 
 def _how_many(scene: Scene) -> Places:
@@ -65,6 +75,15 @@ def _below_nought(scene: Scene, i: int, item: Item) -> bool:
         return False
     after = scene.at(i + 1)
     return not (after is not None and after.tagged("dim")) and item.size.values[0] <= scene.sense.coldest
+
+
+def _of_a_day(scene: Scene, i: int, item: Item) -> bool:
+    """'its 3 today', 'gonna be 38 tomorrow': a bare number of a day is degrees."""
+    before, behind = scene.at(i - 1), (scene.at(i + 1), scene.at(scene.right(i)))
+    if item.kind != "measure" or item.size.unit or before is None or not before.says("weather.degrees_before"):
+        return False
+    day = any(x is not None and x.says("weather.days") for x in behind)
+    return day and item.size.whole and abs(item.size.value) <= scene.sense.hottest
 
 
 def _heads(scene: Scene, i: int, item: Item, topic: str, in_force: bool) -> bool:

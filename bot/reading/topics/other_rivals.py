@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from bot.reading.topics.named import ORDER, Named
 
+AREAS = ("m²", "ft²", "yd²")
+BY_AREA = {"render", "mesh", "boards", "ties"}
+FAR = 7  # items in which what is taken off is named
 HURT = ("eye", "skin_burn", "breathing")
 
 
@@ -20,9 +23,10 @@ def take_off_openings(named: Named) -> None:
         return
     at = named.strong["wall"]
     openings = any(
-        x.tagged("noun", k) for x in named.items[at + 1 : at + 4] for k in ("door", "window", "opening")
+        x.tagged("noun", k) for x in named.items[at + 1 : at + FAR] for k in ("door", "window", "opening")
     )
     others = (set(named.strong) | set(named.weak)) - {"wall"}
+    openings = openings or (bool(named.scene.in_force) and named.measured(*AREAS))
     if openings and (others or named.scene.in_force):
         named.drop("wall")
         if not named.strong and others:
@@ -40,6 +44,8 @@ def list_of_all(named: Named) -> bool:
         return False
     other = named.others("wall")
     render = "render" in named.weak and named.speaks("render.render") and not named.tagged("noun", "wall")
+    told = named.measured(*AREAS) and bool(BY_AREA & set(named.scene.in_force)) and not other
+    render = render or (told and not named.tagged("noun", "wall"))  # 'quantities for 64 m²' of the render
     if all(x.says("wall.materials") for x in words) and (other or render):
         named.drop("wall")
         return False
@@ -104,6 +110,11 @@ def weather_among_others(named: Named) -> None:
             named.drop("mortar")
         if hot and not named.sized():
             named.drop("blocks")
+    if named.has("weather") and not named.degrees and named.word("weather").says("weather.may_lay"):
+        told = named.free_ratio() or named.tagged("class") or named.tagged("code", "class")
+        if told:  # 'is M4 ok to lay aircrete': the mix is asked about
+            named.drop("weather")
+            named.strong.setdefault("mortar", named.ratio or 0)
     if named.has("weather") and named.ratio is not None and named.degrees:
         named.strong.setdefault("mortar", named.ratio)
 

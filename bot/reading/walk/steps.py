@@ -158,6 +158,7 @@ def _word(way: Walk, i: int) -> int:
                 return way.add("word", i, i + 1)
             return way.add("word", i, i + 1)
         way.repaired.append((way.text[token.start : token.end], meant))
+        t[i] = shape[0]  # wishes are of the words that were meant
         last = way.add("phrase", i, i + again[0], tags=again[1])
         way.items[-1].cues |= way.words.names(meant) & AS_MEANT
         return last

@@ -1,0 +1,52 @@
+"""'first one ended up at 4': one of the joints that were proposed stands elsewhere now."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bot.following.place import alike
+from bot.reading.heard import Doubt, Heard
+
+PLACES = {"joint_1": 0, "joint_2": 1, "joint_3": 2, "joint_last": -1}
+
+
+def joint_moved(heard: Heard, before: dict[str, Any]) -> None:
+    """The place of the joint that is named among those in force; the others stay."""
+    had = before.get("joint_at")
+    named = [PLACES[turn] for turn in PLACES if turn in heard.changes]
+    own = {"openings", "ends"} & set(heard.slots)
+    if not had or len(named) != 1 or own or heard.walls or not -len(had) <= named[0] < len(had):
+        return
+    new, span, said = _said(heard, had[0]["unit"])
+    if new is None or not alike(new["unit"], "m"):
+        return
+    places = [dict(place) for place in had]
+    places[named[0]] = new
+    for slot in ("length", "height", "thickness", "number", "block", "joint_at"):
+        heard.slots.pop(slot, None)
+        heard.evidence.pop(slot, None)
+    heard.doubts = [d for d in heard.doubts if span not in d.spans]
+    heard.assumed = [a for a in heard.assumed if a["slot"] not in {"length", "height", "thickness", "block"}]
+    heard.set_aside = [e for e in heard.set_aside if tuple(e["span"]) != span]
+    heard.lone = None
+    in_order = sorted(places, key=lambda place: float(place["value"]))
+    if in_order != places and len({place["unit"] for place in places}) == 1:
+        ask = f"Is {heard.text[slice(*span)]} the place of that joint? The others stand beyond it."
+        heard.doubts.append(Doubt("joint_at", ask, [("Yes", {"joint_at": in_order})], spans=[span]))
+        return
+    heard.slots["joint_at"], heard.evidence["joint_at"] = places, [span]
+    if not said:
+        because = f"'{heard.text[slice(*span)]}' was taken as {new['value']:g} {new['unit']}, as before."
+        heard.assumed.append({"slot": "joint_at", "value": new, "because": because})
+
+
+def _said(heard: Heard, unit: str) -> tuple[dict[str, Any] | None, tuple[int, int], bool]:
+    """The place that is told, where in the text, and whether with its unit."""
+    told = heard.slots.get("joint_at") or []
+    spans = heard.evidence.get("joint_at", [])
+    if len(told) == 1 and spans:
+        return dict(told[0]), spans[0], True
+    size = heard.lone
+    if size is None or len(size.values) != 1:
+        return None, (0, 0), False
+    return {"value": size.value, "unit": size.unit or unit}, (size.start, size.end), bool(size.unit)
