@@ -80,7 +80,12 @@ def _below_nought(scene: Scene, i: int, item: Item) -> bool:
 def _of_a_day(scene: Scene, i: int, item: Item) -> bool:
     """'its 3 today', 'gonna be 38 tomorrow': a bare number of a day is degrees."""
     before, behind = scene.at(i - 1), (scene.at(i + 1), scene.at(scene.right(i)))
-    if item.kind != "measure" or item.size.unit or before is None or not before.says("weather.degrees_before"):
+    if (
+        item.kind != "measure"
+        or item.size.unit
+        or before is None
+        or not before.says("weather.degrees_before")
+    ):
         return False
     day = any(x is not None and x.says("weather.days") for x in behind)
     return day and item.size.whole and abs(item.size.value) <= scene.sense.hottest
