@@ -1,4 +1,4 @@
-"""'take off 9.5 m² for the windows', 'add 6 m²': an area that is taken from the one in force, or added to it."""
+"""'take off 9.5 m² for the windows', 'add 6 m²': an area is taken from the one in force, or added to it."""
 
 from __future__ import annotations
 

@@ -196,6 +196,29 @@ def _as_wide(follow: Follow) -> bool:
     return follow.put(follow.with_one(filled), heard.evidence.get("length", []), filled, because)
 
 
+def _as_high(follow: Follow) -> bool:
+    """'2 windows 1.2', then '1.2 high': the height that the openings have not been told, below the wall's."""
+    heard, last, wall = follow.heard, follow.one, follow.wall.get("height")
+    if (
+        "by high" not in heard.marks
+        or "height" not in heard.slots
+        or {"length", "openings"} & set(heard.slots)
+    ):
+        return False
+    high = heard.slots["height"]
+    if wall is None or "width" not in last or "height" in last or heard.stray:
+        return False
+    try:
+        lower = convert(high["value"], high["unit"], "m") < convert(wall["value"], wall["unit"], "m")
+    except UnitFault:
+        return False
+    if not lower:
+        return False
+    filled = {**last, "height": high}
+    because = f"The height was taken for the {last['kind']}, which had none."
+    return follow.put(follow.with_one(filled), heard.evidence.get("height", []), filled, because)
+
+
 def _still_in_the_middle(one: Plain, new: Plain, wall: Plain | None) -> Plain:
     """What stood in the middle of the wall stands there with its new width."""
     if wall is None or "from_left" not in one or "width" not in one:
@@ -242,5 +265,6 @@ RULES: tuple[Callable[[Follow], bool], ...] = (  # the first that is True has se
     _other_end,
     _one_of_several,
     _as_wide,
+    _as_high,
     _size_of_the_last,
 )

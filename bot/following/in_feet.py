@@ -12,7 +12,7 @@ PAIR = {"length", "height"}
 
 
 def in_feet(heard: Heard, before: Plain) -> None:
-    """'2 doors 3 by 7' after '26 ft by 9': the size of the opening that is named without one, else the wall."""
+    """'2 doors 3 by 7' after '26 ft by 9': the size of the opening named without one, else of the wall."""
     wall = before.get("length") or before.get("height")
     if not isinstance(wall, dict) or wall.get("unit") != "ft" or heard.walls:
         return

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from bot.following.doubtful import Choices, a_strength, doubtful
 from bot.following.place import COUNTS, alike, get, place
 from bot.reading.heard import Doubt, Heard
 from bot.reading.scene import Scene
@@ -43,20 +44,15 @@ def lone(
         _answers(heard, asked, region)
         return
     slot = place(heard, before, last)
-    if slot == "load" and _a_strength(size, before, region):
-        if "strength" not in heard.slots.get("block", {}):  # '7.3': of the block or on it
-            _ask_what(heard)
-        return
-    if slot == "load" and _a_thickness(size, before, region):
-        _ask_what(heard)
-        return
-    if slot == "area" and _as_well_a_thickness(heard, topics, region):
-        _ask_what(heard)
+    choices = doubtful(heard, before, topics, last, slot, region)
+    if choices is not None:
+        if slot != "load" or "strength" not in heard.slots.get("block", {}):  # '7.3': of the block or on it
+            _ask_what(heard, choices)
         return
     small = size.unit and {"thickness", "block"} & set(heard.slots) and "length" not in heard.slots
     if small and slot not in {"cavity", "coat_thickness", "joint_thickness", "crack.width", "spacing"}:
         return  # small enough to be said of the block
-    if slot in {None, "length"} and "length" not in last and _a_strength(size, before, region):
+    if slot in {None, "length"} and "length" not in last and a_strength(size, before, region):
         slot = "block.strength"
         before = {
             **before,
@@ -117,41 +113,20 @@ def _answers(heard: Heard, asked: str, region: Region) -> None:
         heard.assumed.append({"slot": asked, "value": value, "because": because})
 
 
-def _as_well_a_thickness(heard: Heard, topics: tuple[str, ...], region: Region) -> bool:
-    """'15' and no more after so many m²: the thickness of a coat, a block or a board as soon as an area."""
-    size = heard.lone
-    if size.unit or heard.text[size.start : size.end] != heard.text.strip(" .,?!"):
-        return False
-    thin, thick = region.sense.coat_bare_behind
-    coat = bool({"render", "boards"} & set(topics)) and thin <= size.value <= thick
-    return coat or size.value in region.known.get("thickness", ())
-
-
-def _a_strength(size: Any, before: Plain, region: Region) -> bool:
-    """'what about 7.3' where blocks bear a load: a strength that blocks are known by."""
-    known = size.value in region.known.get("strength", ()) and size.decimal and not size.unit
-    return known and bool({"load", "block", "mix"} & set(before))
-
-
-def _a_thickness(size: Any, before: Plain, region: Region) -> bool:
-    """'100' after a load on a wall whose thickness nobody said: a block's, as soon as a load."""
-    said = "thickness" in before or "thickness" in (before.get("block") or {})
-    return not said and not size.unit and size.value in region.known.get("thickness", ())
-
-
 def _astray(heard: Heard) -> bool:
     """Whether words beside the number may say that it is of something else."""
     changed = heard.denied or "correct" in heard.marks
     return bool(heard.stray) and not changed and not heard.topics and "wall" not in heard.marks
 
 
-def _ask_what(heard: Heard) -> None:
+def _ask_what(heard: Heard, choices: Choices | None = None) -> None:
     """The number stays out of every slot, and is asked about."""
     size = heard.lone
     _clear(heard)
     span = (size.start, size.end)
     if not any(span in d.spans for d in heard.doubts):
-        heard.doubts.append(Doubt("number", f"What is {heard.text[slice(*span)]} in this?", spans=[span]))
+        ask = f"What is {heard.text[slice(*span)]} in this?"
+        heard.doubts.append(Doubt("number", ask, choices or [], spans=[span]))
 
 
 def _to_the_question(heard: Heard, pending: str, region: Region) -> None:

@@ -41,10 +41,10 @@ def place(heard: Heard, before: Plain, last: list[str]) -> str | None:
         fits = [slot for slot in fits if alike(size.unit, get(before, slot)["unit"])] or [
             slot for slot in known if alike(size.unit, get(before, slot)["unit"])
         ][:1]
-    return min(fits, key=lambda slot: _apart(size, get(before, slot))) if fits else None
+    return min(fits, key=lambda slot: apart(size, get(before, slot))) if fits else None
 
 
-def _apart(size: Any, had: Plain) -> float:
+def apart(size: Any, had: Plain) -> float:
     """How far two sizes are from each other, by their ratio."""
     one, two = convert(size.value, size.unit, had["unit"]) if size.unit else size.value, had["value"]
     return abs(log(one / two)) if one > 0 and two > 0 else 99.0

@@ -104,6 +104,12 @@ def _again(items: list[Item], thing: str) -> None:
         if one is not None:
             one.tags = (("noun", thing),)
             return
+    ones = [one for one, size in pairwise(items) if one.says("again.one") and _like_an_opening(size)]
+    if len(ones) > 1:  # 'one 1.2 x 1 and one 1.5 x 1'
+        for one in ones:
+            one.kind, one.sizes, one.tags = "phrase", [], (("noun", thing),)
+            one.cues, one.low = frozenset(), thing
+        return
     for before, item in pairwise(items):
         if before.kind == "measure" and item.says("again.of_them"):
             item.tags = (("noun", thing),)
@@ -112,6 +118,13 @@ def _again(items: list[Item], thing: str) -> None:
         if item.says("again.second"):
             item.tags = (("noun", thing), ("connect", "another"))
             return
+
+
+def _like_an_opening(item: Item) -> bool:
+    """A pair that is no larger than openings are, in metres or millimetres."""
+    if item.kind != "dims" or len(item.sizes) != 2:
+        return False
+    return all(s.unit in {"", "m", "mm"} and (s.value <= 3 or 300 <= s.value <= 3000) for s in item.sizes)
 
 
 def _nothing_lost(scene: Scene) -> None:

@@ -71,7 +71,8 @@ def _joint(at: Beside, near: Item) -> bool:
         return at.claim("joint_thickness", plain(size, "in"))
     if not near.tagged("noun", "joint") or not size.whole or size.value > at.scene.sense.joints_most:
         return False
-    if "joints" not in at.scene.topics and not near.tagged("topic", "joints"):
+    of_mortar = not near.tagged("topic", "joints") or at.scene.topics == ["mortar"]
+    if "joints" not in at.scene.topics and of_mortar:
         return at.claim("joint_thickness", plain(size, "mm"))
     if size.value in JOINT_WIDTHS and near.says("joints.one"):
         return at.aside("the width that was asked about")

@@ -22,9 +22,10 @@ def ground_plan(scene: Scene) -> None:
         return
     if any(scene.words.says(word, "walls.one_face") for x in scene.items for word in x.low.split()):
         return
-    if any(x.tagged("noun", "wall") and not x.says("walls.built") for x in scene.items):
-        return
     height, source = _height(scene, pair)
+    several = height is None and scene.heard.slots.get("walls", 1) > 1  # 'extension 3m x 5m, three walls'
+    if not several and any(x.tagged("noun", "wall") and not x.says("walls.built") for x in scene.items):
+        return
     if height is None:
         _one_or_plan(scene, pair)
     elif set(scene.topics) <= AMOUNTS:

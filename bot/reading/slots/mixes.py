@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.reading.items import Item
 from bot.reading.scene import Scene
 from bot.reading.slots.classes import take_classes
+from bot.reading.slots.cracks import of_the_crack
 from bot.reading.slots.named_mixes import PARTS, take_named
 
 
@@ -104,6 +105,9 @@ def take_ratios(scene: Scene) -> None:
     found: list[tuple[int, dict[str, float]]] = []
     for i, item in enumerate(items):
         if item.kind != "ratio" or item.used:
+            continue
+        if scene.topics == ["crack"] and ":" not in item.text and of_the_crack(scene, i, item):
+            item.used = "crack"
             continue
         if item.weak and not (_talk_of_mixes(scene) or not scene.topics or scene.topics == ["mortar"]):
             scene.aside(item, "not a size")

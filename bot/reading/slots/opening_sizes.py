@@ -118,8 +118,11 @@ def place_behind(scene: Scene, j: int) -> str | None:
         elif not item.says("openings.small"):
             break
         k += 1
-    behind = scene.at(j + 1)
-    return "from_left" if behind is not None and behind.says("openings.along") else None
+    behind, further = scene.at(j + 1), scene.at(j + 2)
+    if behind is None:
+        return None
+    last = behind.says("openings.in") and (further is None or further.kind == "mark")  # 'door 2m in, 9m wall'
+    return "from_left" if last or behind.says("openings.along") else None
 
 
 def _side_near(scene: Scene, j: int, stop: int) -> str | None:

@@ -118,6 +118,17 @@ def _board(at: Under) -> bool:
     return fits and at.put("board", "width" if at.dim == "width" else "height")
 
 
+def _roll(at: Under) -> bool:
+    """'roll 1m wide', 'rolls are 25m long': a side of the roll, which stands right before."""
+    i = at.scene.items.index(at.item)
+    before = at.scene.at(i - 1)
+    roll = at.scene.at(i - 2) if before is not None and before.says("boards.told") else before
+    if at.dim not in {"length", "width"} or roll is None or not roll.tagged("noun", "roll"):
+        return False
+    put(at.scene, "roll", at.dim, plain(at.size, at.size.unit or at.scene.region.units["wall"]), at.item)
+    return True
+
+
 def _block(at: Under) -> bool:
     """The length or height of a block; a bare number must be one in millimetres."""
     if at.thing != "block" or at.dim not in {"length", "height"} or at.item.kind != "measure":
@@ -195,6 +206,7 @@ RULES: tuple[Callable[[Under], bool], ...] = (  # the first that is True has set
     _crack,
     _padstone,
     _board,
+    _roll,
     _block,
     _joint,
     _thickness,

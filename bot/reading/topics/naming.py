@@ -21,7 +21,7 @@ def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
         if _below_nought(scene, i, item) or _of_a_day(scene, i, item):
             strong.setdefault("weather", i)
         for tag in item.tags:
-            if tag[:2] == ("topic", "joints") and _part_of_an_inch(scene, i):
+            if tag[:2] == ("topic", "joints") and (_part_of_an_inch(scene, i) or _of_the_bed(scene, i)):
                 continue
             if tag[0] == "topic" and not item.used:
                 if scene.negated(i) and (item.tagged("slot") or tag[2] == "weak"):
@@ -48,12 +48,24 @@ def _part_of_an_inch(scene: Scene, i: int) -> bool:
     )
 
 
+def _of_the_bed(scene: Scene, i: int) -> bool:
+    """'joints 10', '10mm joints' in talk of mortar: mortar joints of 10 mm."""
+    if "mortar" not in scene.in_force or "joints" in scene.in_force:
+        return False
+    before, behind, further = scene.at(i - 1), scene.at(i + 1), scene.at(i + 2)
+    told = further is not None and further.tagged("dim")
+    near = [before] if before is not None and before.kind == "measure" and before.size.unit else []
+    near += [behind] if behind is not None and behind.kind == "measure" and not told else []
+    thickest = scene.sense.bed_thickest
+    return any(x.size.unit in {"", "mm"} and 1 < x.size.value <= thickest for x in near)
+
+
 def _by_its_finish(scene: Scene) -> Places:
     """'its rendered both sides, whats the spec': the coats of the finish that is named."""
     if not scene.tagged("slot", "finish", "render"):
         return {}
-    asked = (i for i, x in enumerate(scene.items) if x.tagged("wants", "render", "coats"))
-    return {"render": i for i in list(asked)[:1]}
+    asked = [i for i, x in enumerate(scene.items) if x.tagged("wants", "render", "coats")]
+    return {"render": asked[0]} if asked else {}
 
 
 def _how_many(scene: Scene) -> Places:

@@ -12,9 +12,17 @@ HURT = ("eye", "skin_burn", "breathing")
 
 def cracked_mix(named: Named) -> None:
     """'6:1 cracked': a mix is asked about, where no width says that it is a crack."""
-    if named.has("crack") and named.free_ratio() and not named.measured("mm"):
+    if named.has("crack") and named.free_ratio() and not named.measured("mm") and not _of_a_crack(named):
         named.drop("crack")
         named.strong.setdefault("mortar", named.ratio or 0)
+
+
+def _of_a_crack(named: Named) -> bool:
+    """'crack 1 to 4 since may': widths, where a crack is named right before and no mix is written."""
+    at = named.ratio
+    before = named.scene.at(named.scene.left(at)) if at is not None else None
+    written = at is not None and ":" in named.items[at].text
+    return not written and before is not None and before.tagged("noun", "crack")
 
 
 def take_off_openings(named: Named) -> None:
@@ -144,7 +152,8 @@ def bearing_among_others(named: Named) -> None:
 
 def heat_among_others(named: Named) -> None:
     """'insulation' by the way is no question of heat; a U value is, whatever else is named."""
-    if not named.has("thermal") or not named.others("thermal"):
+    tied = "ties" in named.scene.in_force and "thermal" not in named.scene.in_force
+    if not named.has("thermal") or not (named.others("thermal") or tied):
         return
     passing = any(x.says("thermal.by_the_way") for x in named.items if x.tagged("topic", "thermal"))
     if passing and not any("value" in x.low for x in named.items):

@@ -22,6 +22,9 @@ def asides(scene: Scene) -> None:
             continue
         if item.kind not in NUMERIC or item.used:
             continue
+        if _a_slope(scene, i, item):
+            scene.aside(item, "the slope of a roof")
+            continue
         bare = all(not s.unit and not s.decimal for s in item.sizes)
         if (
             item.kind == "measure"
@@ -104,6 +107,14 @@ def asides(scene: Scene) -> None:
             and not _strong(after)
         ) or (item.kind == "range" and bare and after is not None and after.tagged("aside", "after")):
             scene.aside(item, f"a number that goes with '{after.low}'")
+
+
+def _a_slope(scene: Scene, i: int, item: Item) -> bool:
+    """'45 degree roof', 'pitch is 35 degrees': no temperature."""
+    if item.kind != "measure" or item.size.unit not in {"°C", "°F"} or not item.size.lent:
+        return False
+    near = (scene.at(i + 1), scene.at(scene.right(i)), scene.at(scene.left(i)), scene.at(i - 1))
+    return any(x is not None and x.says("aside.slope") for x in near)
 
 
 def _stands_for_a_word(scene: Scene, i: int) -> bool:

@@ -1,0 +1,30 @@
+"""Thin layers beside the blocks: insulation, and the mortar between them."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene, plain
+
+SMALL = {"mm", "cm", "in"}
+
+
+def in_a_layer(scene: Scene, i: int, item: Item) -> bool:
+    """'insulation 100mm' where no heat is asked: of the insulation, and of no block."""
+    near = (scene.at(i - 1), scene.at(i + 1))
+    layer = any(x is not None and x.tagged("noun", "layer") for x in near)
+    if not layer or "thermal" in scene.topics or item.size.unit not in SMALL:
+        return False
+    scene.aside(item, "the insulation")
+    return True
+
+
+def bed_joint(scene: Scene, i: int, item: Item) -> bool:
+    """'joints 10' where mortar is spoken of: how thick they are."""
+    before, size = scene.at(i - 1), item.size
+    if before is None or not before.tagged("noun", "joint") or "joints" in scene.topics:
+        return False
+    if size.unit not in {"", "mm"} or not 1 < size.value <= scene.sense.bed_thickest:
+        return False
+    scene.assume("joint_thickness", "mm", f"'{item.text}' was taken as mm, of the mortar joints.")
+    scene.claim("joint_thickness", plain(size, "mm"), item)
+    return True
