@@ -10,6 +10,7 @@ from bot.reading.judging import judge, never_answered
 from bot.reading.lone import find_lone, find_parts, find_stray
 from bot.reading.scene import Scene
 from bot.reading.several.several import read_parts, split_walls
+from bot.reading.slots.area_word import by_area
 from bot.reading.slots.asked_back import ask_back
 from bot.reading.slots.classes import know_classes
 from bot.reading.slots.kinds import take_kinds
@@ -143,6 +144,7 @@ def _nothing_lost(scene: Scene) -> None:
 
 def _fill(scene: Scene) -> None:
     """Every slot that one wall's words fill."""
+    by_area(scene)
     take_openings(scene)
     take_typed(scene)
     take_walls(scene)

@@ -12,6 +12,8 @@ def elsewhere(scene: Scene, i: int) -> bool:
     touching = scene.at(i - 1)
     if after is not None and after.tagged("noun", "wall"):
         return False
+    if after is not None and after.says("walls.away") and _from_a_thing(scene, i + 2):
+        return True
     unit = scene.items[i].size.unit
     if after is not None and after.tagged("noun", "block") and unit in {"mm", "in", "cm"}:
         return False  # 'with 4 inch block'
@@ -50,6 +52,21 @@ def elsewhere(scene: Scene, i: int) -> bool:
         return False
     side = scene.at(i + 2)  # '12.2 m return both ends': the ends of the wall
     return not (after.tagged("slot", "ends") and side is not None and side.tagged("side"))
+
+
+def _from_a_thing(scene: Scene, i: int) -> bool:
+    """'2 m from the hedge', '3 m off the kerb': a distance, where no end, number or opening follows."""
+    j = i
+    while (item := scene.at(j)) is not None and item.says("walls.belonging"):
+        j += 1
+    thing = scene.at(j)
+    further = scene.at(j + 1)
+    to = further is not None and further.tagged("connect", "to")  # 'from floor to ceiling'
+    if thing is None or to or (j == i and thing.kind != "word"):
+        return False
+    return thing.kind == "word" or (
+        thing.kind == "phrase" and not thing.tagged("dim") and not thing.tagged("side")
+    )
 
 
 def _other_thing(item: Item) -> bool:

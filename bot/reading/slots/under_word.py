@@ -67,11 +67,24 @@ def set_dimension(scene: Scene, item: Item, dim: str, word_at: int) -> None:
     thing = _object(scene, word_at - 1)
     if behind is not None and behind.tagged("noun", "block") and not behind.tagged("noun", "wall"):
         thing = thing if walled else "block"
+    if _of_a_part(scene, item):
+        return
     if item.kind == "range":
         ranged(scene, item, "length" if dim == "width" else dim)
         return
     under = Under(scene, item, dim, thing, behind)
     next(rule for rule in RULES if rule(under))
+
+
+def _of_a_part(scene: Scene, item: Item) -> bool:
+    """'scaffold 1.8 high', told beside a wall: of what stands right before it."""
+    i = scene.items.index(item)
+    before = scene.at(i - 1)
+    told = before is not None and before.says("parts.thing") and not before.tagged("noun")
+    if before is None or item.before or not told or scene.in_force:  # in a conversation it is asked
+        return False
+    scene.aside(item, f"the size of the {before.low}")
+    return True
 
 
 def _object(scene: Scene, i: int) -> str:
