@@ -134,7 +134,9 @@ def _goes_on(heard: Heard, asked: str | None) -> bool:
     """
     open_ = asked is not None  # what was asked is not passed over
     ours = not open_ and (heard.kind == "chatter" or (heard.kind, heard.why) == ("off", "other"))
-    if heard.why == "source" or (ours and "verdict" in heard.changes and len(heard.text.split()) <= SHORT):
+    if heard.why == "source" or (ours and "in_all" in heard.changes and len(heard.text.split()) <= SHORT):
+        return True
+    if ours and "verdict" in heard.changes and len(heard.text.split()) <= SHORT:
         return True
     if (heard.kind, heard.why) != ("off", "other"):
         return False

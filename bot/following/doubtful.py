@@ -8,6 +8,7 @@ from bot.following.place import apart
 from bot.reading.heard import Heard
 from bot.reading.scene import show
 from knowledge.region import Region
+from knowledge.units import convert
 
 Plain = dict[str, Any]
 Choices = list[tuple[str, Plain]]
@@ -45,7 +46,7 @@ def doubtful(
         return []
     if slot in {"length", "height"} and (name := _of_the_opening(size, before, last)):
         return _opening_or_wall(size, before, name, slot)
-    if slot == "length" and alone(heard) and _a_height(heard, before):
+    if slot == "length" and alone(heard) and _a_height(heard, before, region):
         high = {"value": size.value, "unit": size.unit or before["length"]["unit"]}
         return [(f"{show(high)} high", {"height": high}), (f"{show(high)} long", {"length": high})]
     return None
@@ -115,10 +116,12 @@ def _opening_or_wall(size: Any, before: Plain, name: str, slot: str) -> Choices:
     ]
 
 
-def _a_height(heard: Heard, before: Plain) -> bool:
+def _a_height(heard: Heard, before: Plain, region: Region) -> bool:
     """'2.4' after a wall of 9 m whose height nobody said."""
     if {"height", "courses", "walls"} & set(before) or {"correct", "new"} & heard.marks or heard.denied:
         return False
     size, had = heard.lone, before.get("length")
-    unit = isinstance(had, dict) and had["unit"] in {size.unit or had["unit"], "m", "ft"}
-    return bool(unit) and isinstance(had, dict) and 0 < size.value < had["value"] / 2 and size.unit != "mm"
+    if not isinstance(had, dict):
+        return False
+    storey = 0 < convert(size.value, size.unit or had["unit"], "m") <= region.sense.storey_highest
+    return storey and convert(size.value, size.unit or had["unit"], had["unit"]) < had["value"] / 2

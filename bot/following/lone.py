@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from math import log
 from typing import Any
 
 from bot.following.doubtful import Choices, a_strength, doubtful
-from bot.following.place import COUNTS, alike, get, place
+from bot.following.place import COUNTS, alike, apart, get, place
 from bot.reading.heard import Doubt, Heard
 from bot.reading.scene import Scene
 from bot.reading.units import believable, candidates
@@ -15,6 +16,7 @@ from knowledge.units import convert, kind
 
 Plain = dict[str, Any]
 STRENGTH = "N/mm²"
+FAR, NEAR = log(2), log(1.4)  # how far a size is from what it may take the place of
 ANSWERED = {"temperature": "", "load": "kN", "crack": "mm"}
 """Open questions that name the unit of their answer; that of the air is the region's."""
 
@@ -43,7 +45,7 @@ def lone(
     if asked in ANSWERED and asked not in before and not new and not heard.stray:
         _answers(heard, asked, region)
         return
-    slot = place(heard, before, last)
+    slot = _nearer_height(heard, before, place(heard, before, last))
     choices = doubtful(heard, before, topics, last, slot, region)
     if choices is not None:
         if slot != "load" or "strength" not in heard.slots.get("block", {}):  # '7.3': of the block or on it
@@ -94,6 +96,15 @@ def lone(
         heard.assumed.append({"slot": head, "value": value, "because": because})
 
 
+def _nearer_height(heard: Heard, before: Plain, slot: str | None) -> str | None:
+    """'8.5', then 'and 2.7' of a wall of 8.5 by 2.4: far from its length, and near its height."""
+    told = isinstance(before.get("length"), dict) and isinstance(before.get("height"), dict)
+    if slot != "length" or not told or heard.denied or heard.named or "new" in heard.marks:
+        return slot
+    long, high = (apart(heard.lone, before[side]) for side in ("length", "height"))
+    return "height" if long > FAR and high < NEAR else slot
+
+
 def _answers(heard: Heard, asked: str, region: Region) -> None:
     """A bare number after a question that named its unit: in that unit, and said so."""
     size = heard.lone
@@ -116,6 +127,8 @@ def _answers(heard: Heard, asked: str, region: Region) -> None:
 def _astray(heard: Heard) -> bool:
     """Whether words beside the number may say that it is of something else."""
     changed = heard.denied or "correct" in heard.marks
+    if "openings" in heard.slots and not heard.text[: heard.lone.start].strip():
+        return False  # '7 m with a door in the middle'
     return bool(heard.stray) and not changed and not heard.topics and "wall" not in heard.marks
 
 

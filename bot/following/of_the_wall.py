@@ -28,7 +28,10 @@ def of_the_wall(heard: Heard, before: Plain, topics: tuple[str, ...]) -> None:
         size, had = heard.slots.get(slot), before.get(slot)
         if slot in heard.named or not isinstance(had, dict) or not isinstance(size, dict) or size == had:
             continue
-        spans = heard.evidence.pop(slot, [])
+        spans = heard.evidence.get(slot, [])
+        if "openings" in heard.slots and spans and not heard.text[: spans[0][0]].strip():
+            continue  # '7 m with a door in the middle'
+        heard.evidence.pop(slot, None)
         del heard.slots[slot]
         heard.assumed = [a for a in heard.assumed if a["slot"] != slot]
         choices: list[tuple[str, Plain]] = [(f"The wall is {show(size)} {_WAY[slot]}", {slot: size})]

@@ -73,6 +73,8 @@ def read(
         named = ["joints"]
     if named == ["mortar"] and "render" in topics and not _of_laying(scene):
         named = ["render"]  # 'plaster for 140 m²', then '1:4, 20 mm thick'
+    if named == ["bearing"] and "joints" in topics and scene.says("ends.end") and scene.says("ends.steel"):
+        named = []  # 'ends abut steel'
     scene.topics = named or list(topics)
     take_mixes(scene)
     if not read_parts(scene, _fill):

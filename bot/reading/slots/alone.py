@@ -10,7 +10,7 @@ from bot.reading.items import Item, Measure
 from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.cracks import of_the_crack
 from bot.reading.slots.elsewhere import elsewhere, follows_length, of_a_unit
-from bot.reading.slots.of_a_layer import bed_joint, in_a_layer
+from bot.reading.slots.of_a_layer import bed_joint, in_a_layer, lap
 from bot.reading.slots.of_the_air import of_the_air
 from bot.reading.slots.put import put
 from bot.reading.slots.settling import ranged, settle
@@ -266,7 +266,7 @@ def _second_length(at: Alone) -> bool:
 
 RULES: tuple[Callable[[Alone], bool], ...] = (
     _no_length,
-    lambda at: in_a_layer(at.scene, at.i, at.item) or bed_joint(at.scene, at.i, at.item),
+    lambda at: any(rule(at.scene, at.i, at.item) for rule in (in_a_layer, bed_joint, lap)),
     _in_weather,
     _in_safety,
     _of_a_coat,

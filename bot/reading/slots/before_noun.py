@@ -39,6 +39,9 @@ def _amount(at: Beside, near: Item) -> bool:
     high = scene.at((at.behind or at.i) + 1)
     if near.tagged("noun", "block") and size.whole and high is not None and high.tagged("dim", "height"):
         return at.claim("courses", int(size.value))
+    beside = high is not None and high.tagged("hedge") and "reinforcement" in (*scene.topics, *scene.in_force)
+    if near.tagged("noun", "course") and beside:
+        return at.aside("the courses beside the opening")
     if near.tagged("noun", "course") and size.whole and not near.tagged("noun", "mortar_joint"):
         return at.claim("courses", int(size.value))
     if near.tagged("noun", "roll") and (size.whole or size.decimal):

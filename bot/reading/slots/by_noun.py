@@ -123,6 +123,9 @@ def _by_name(at: Beside) -> bool:
         return False
     if at.known("thickness"):
         return at.thick()
+    if any(at.size.value == face[0] for face in at.scene.region.known.get("face", ())):  # '440s'
+        put(at.scene, "block", "length", plain(at.size, "mm"), at.item)
+        return True
     return at.known("called") and at.strong()
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from bot.reading.items import Item
+from bot.reading.items import Item, Tag
 from bot.reading.scene import Scene
 from bot.reading.slots.sides import corner_to_corner, other_sense, side_of
 
@@ -13,7 +13,7 @@ def take_ends(scene: Scene) -> None:
     """Return, free or column at each end; null where only one end was said."""
     if scene.topics and not ({"joints", "wall", "ties", "reinforcement"} & set(scene.topics)):
         return
-    if not (scene.tagged("slot", "ends") or scene.tagged("side")):
+    if not (scene.tagged("slot", "ends") or scene.tagged("side") or scene.says("ends.steel")):
         return
     items = scene.items
     ends: list[str | None] = [None, None]
@@ -24,6 +24,7 @@ def take_ends(scene: Scene) -> None:
         for i, x in enumerate(items)
         if x.tagged("slot", "ends") and not x.tagged("dim") and not x.tagged("wants")
     ]
+    mentions = mentions or _of_steel(scene)
     mentions = [(i, x, tag) for i, x, tag in mentions if not other_sense(scene, i, x)]
     mentions = [(i, x, tag) for i, x, tag in mentions if not _along_the_wall(scene, i, x)]
     mentions = [(i, x, tag) for i, x, tag in mentions if not _said_again(scene, i, x)]
@@ -75,6 +76,16 @@ def take_ends(scene: Scene) -> None:
         return
     if any(ends):
         scene.claim("ends", ends, *sources)
+
+
+def _of_steel(scene: Scene) -> list[tuple[int, Item, Tag | None]]:
+    """'ends abut steel', 'steel at both ends': a column, where ends are spoken of."""
+    if not scene.says("ends.end") or "joints" not in scene.topics:
+        return []
+    column: Tag = ("slot", "ends", "column")
+    found: list[tuple[int, Item, Tag | None]] = []
+    found += [(i, x, column) for i, x in enumerate(scene.items) if x.says("ends.steel")][:1]
+    return found
 
 
 def _said_again(scene: Scene, i: int, item: Item) -> bool:

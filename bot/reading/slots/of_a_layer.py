@@ -28,3 +28,16 @@ def bed_joint(scene: Scene, i: int, item: Item) -> bool:
     scene.assume("joint_thickness", "mm", f"'{item.text}' was taken as mm, of the mortar joints.")
     scene.claim("joint_thickness", plain(size, "mm"), item)
     return True
+
+
+def lap(scene: Scene, i: int, item: Item) -> bool:
+    """'lap 150', 'overlap of 100 mm' where mesh is spoken of."""
+    before, size = scene.at(scene.left(i)), item.size
+    if before is None or not before.tagged("wants", "mesh", "lap") or "mesh" not in scene.topics:
+        return False
+    if size.unit not in {"", *SMALL} or (not size.unit and not size.whole):
+        return False
+    if not size.unit:
+        scene.assume("lap", "mm", f"'{item.text}' was taken as mm.")
+    scene.claim("lap", plain(size, size.unit or "mm"), item)
+    return True

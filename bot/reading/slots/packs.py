@@ -38,8 +38,10 @@ def take_packs(scene: Scene) -> None:
             if (
                 before is not None
                 and before.tagged("noun", "pack")
-                and before.says("pack.pack_of")
-                and items[i - 1].low == "of"
+                and (
+                    (before.says("pack.pack_of") and items[i - 1].low == "of")
+                    or (before is items[i - 1] and before.says("pack.to_each"))
+                )
             ):
                 per = item
             continue

@@ -92,7 +92,8 @@ def _board_of_topic(scene: Scene, item: Item) -> bool:
         return False
     others = [x for x in scene.items if x is not item]
     sized = any(x.kind == "dims" or (x.kind == "measure" and x.size.unit in {"m", "m²"}) for x in others)
-    if "area" not in slots and not sized:
+    told = "boards" in scene.in_force and not scene.tagged("noun", "wall")  # the wall was told before
+    if "area" not in slots and not sized and not told:
         return False
     width, height = sorted((plain(s, "mm") for s in sizes), key=lambda q: q["value"])
     board = {"width": width, "height": height}

@@ -111,7 +111,10 @@ def _crack(at: Under) -> bool:
 
 def _padstone(at: Under) -> bool:
     """A side of a padstone."""
-    if at.thing != "padstone" or at.size.unit not in {*SMALL, ""} or at.size.decimal:
+    spoken = at.thing == "padstone" or (
+        at.scene.topics == ["bearing"] and not at.scene.tagged("noun", "wall")
+    )
+    if not spoken or at.size.unit not in {*SMALL, ""} or at.size.decimal:
         return False
     large = at.size.value >= at.scene.sense.plate_least
     return large and at.put("padstone", OF_A_PADSTONE.get(at.dim, "length"))
@@ -178,6 +181,9 @@ def _thickness(at: Under) -> bool:
     if at.dim != "thickness" and not (at.dim == "width" and _thickness_of_a_block(at)):
         return False
     thickest = at.scene.sense.coat_thickest
+    board = at.scene.topics == ["boards"] and at.size.unit in MILLIMETRES
+    if board and at.size.value <= at.scene.sense.board_thickest:
+        return at.put("board", "thickness")
     render = "render" in at.scene.topics
     if at.about("mortar_joint"):
         return at.claim("joint_thickness")
