@@ -73,7 +73,8 @@ def _tell(whole: Heard, heard: Heard, label: str) -> None:
         doubt.choices = [(said, {"wall": label, **settles}) for said, settles in doubt.choices]
     whole.doubts += [d for d in heard.doubts if d.slot not in {x.slot for x in whole.doubts}]
     whole.assumed += [a for a in heard.assumed if a not in whole.assumed]
-    whole.set_aside += [a for a in heard.set_aside if a not in whole.set_aside]
+    aside = [{**a, "text": whole.text[slice(*a["span"])]} for a in heard.set_aside]  # names are blank there
+    whole.set_aside += [a for a in aside if a not in whole.set_aside]
     whole.repaired += [r for r in heard.repaired if r not in whole.repaired]
     whole.unknown += [u for u in heard.unknown if u not in whole.unknown]
     whole.topics = whole.topics or heard.topics

@@ -122,6 +122,11 @@ FOUND = [
     ("AU", "can we lay", "17' 5\" internal wall"),
     ("IN", "wall 9 x 2.4 with a window 1.00x2100 window blocks"),
     ("GB", "tha00 thk 25kg - no. of EJs?"),
+    (
+        "GB",
+        "8front7m,rear 7m, left 5m, right 5m, all 2.5 high blocks",
+        "25 900123 at 10' feet, 5 without M6 pack 1 left m 1e9 10,5 2no gable metres! 8am . dozen 3 6 many",
+    ),
 ]
 
 
