@@ -9,6 +9,7 @@ from bot.reading.heard import Heard
 from bot.reading.read import read
 from bot.talking.answering import answered
 from bot.talking.carrying import carried, placed
+from bot.talking.gables import ask_shape
 from bot.talking.in_force import chosen_of, mend, same_walls
 from bot.talking.like_walls import Like, like_walls, read_alike
 from bot.talking.of_one_wall import common, in_force, of_named, some_again
@@ -123,6 +124,7 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
     if of_own_walls(state, heard, topics, whose):
         slots = {k: v for k, v in slots.items() if all(k in wall.slots for wall in heard.walls)}
     same_walls(state, heard, slots)
+    ask_shape(state, heard, slots, topics)
     kept = () if new else (*state.confirmed, *agreed(state, text, slots))
     return answered(state, heard, slots, topics, kept)
 
@@ -158,12 +160,14 @@ def choose(state: State, number: int, text: str = "") -> tuple[State, Reply]:
         return after, in_these_words(reply, text or choice.label)
     heard = Heard(text=text or choice.label)
     heard.slots = dict(choice.slots)
+    heard.gable = "told" if state.asked == "shape" else ""
     topics: Topics = [(choice.topic, ())] if choice.topic else list(state.topics)
     slots = dict(state.slots)
     chosen_of(choice, state, heard)
     for slot, value in heard.slots.items():
         merged = isinstance(value, dict) and isinstance(slots.get(slot), dict) and "unit" not in value
         slots[slot] = {**slots[slot], **value} if merged and slot == "block" else value
+    ask_shape(state, heard, slots, topics)
     confirmed = tuple(dict.fromkeys((*state.confirmed, *choice.slots)))
     return answered(state, heard, slots, topics, confirmed)
 

@@ -40,6 +40,9 @@ def doubtful(
         return []
     if slot == "block_count" and "correct" not in heard.marks and _a_thickness(size, before, region):
         return []
+    of_blocks = slot in {"thickness", "block.thickness"} and not size.unit and "correct" not in heard.marks
+    if of_blocks and size.value not in region.known.get("thickness", ()):
+        return []
     if slot == "area" and _as_well_a_thickness(heard, topics, region):
         return []
     if slot == "area" and alone(heard) and "length" in heard.slots and "length" not in before:

@@ -196,6 +196,19 @@ def _as_wide(follow: Follow) -> bool:
     return follow.put(follow.with_one(filled), heard.evidence.get("length", []), filled, because)
 
 
+def _square(follow: Follow) -> bool:
+    """'a window', then '1.2 square': both sides of the opening, which had none."""
+    heard, last = follow.heard, follow.one
+    side = heard.slots.get("length")
+    if "by square" not in heard.marks or side is None or "height" in heard.slots:
+        return False
+    if {"width", "height"} & set(last) or not _can_be_one(follow.sense, side, side):
+        return False
+    filled = {**last, "width": side, "height": side}
+    because = f"The size was taken for the {last['kind']}, which had none."
+    return follow.put(follow.with_one(filled), heard.evidence.get("length", []), filled, because)
+
+
 def _as_high(follow: Follow) -> bool:
     """'2 windows 1.2', then '1.2 high': the height that the openings have not been told, below the wall's."""
     heard, last, wall = follow.heard, follow.one, follow.wall.get("height")
@@ -266,5 +279,6 @@ RULES: tuple[Callable[[Follow], bool], ...] = (  # the first that is True has se
     _one_of_several,
     _as_wide,
     _as_high,
+    _square,
     _size_of_the_last,
 )

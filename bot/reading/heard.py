@@ -59,4 +59,5 @@ class Heard:
     same: set[str] = field(default_factory=set)  # slots that stay as they are in another wall
     named: set[str] = field(default_factory=set)  # dimensions that a word of the message names
     of_parts: list[Span] = field(default_factory=list)  # numbers beside a lintel, a sill, a pier
+    gable: str = ""  # "open": one is named, and nothing that tells its shape; "told": it is told
     lone: Any = None  # the only measure of a message, where no word says what it is of

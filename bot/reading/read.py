@@ -54,6 +54,7 @@ def read(
     table = words(language)
     items, heard.repaired = walk(text, table)
     scene = Scene(items, heard, region, table, feet)
+    scene.openings_told = thing is not None
     if thing is not None:
         _again(items, thing)
     if not items or all(item.kind == "mark" for item in items):
@@ -89,6 +90,10 @@ def read(
     heard.wants = {topic: wants[topic] for topic in topics}
     heard.lone = find_lone(scene)
     heard.changes = find_changes(scene) if topics else set()
+    if "shape" in heard.slots or scene.says("shape.upright"):
+        heard.gable = "told"
+    elif scene.says("shape.gable_alone"):
+        heard.gable = "open"
     heard.stray, heard.named = find_stray(scene)
     heard.of_parts = find_parts(scene) if topics else []
     heard.topics = [(topic, wants[topic]) for topic in named]

@@ -56,6 +56,7 @@ class Scene:
         self.topics: list[str] = []
         self.in_force: tuple[str, ...] = ()  # topics of the conversation so far
         self.named_strongly = False
+        self.openings_told = False  # openings of the wall are in force
         self.owners: dict[int, int] = {}  # the opening that each size is of, where they take turns
         sizes = [size for item in items for size in item.sizes]
         small = [

@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.following.place import filled
 from bot.reading.heard import Heard, Wall
 from bot.talking.asking import Found, Ground, ask
+from bot.talking.gables import still_open
 from bot.talking.replying import replied
 from bot.talking.settling import settle, which_topic
 from bot.talking.state import Plain, Reply, State, Topics
@@ -63,6 +64,7 @@ def answered(
         last=tuple(filled(heard)) or state.last,
         pending=reply.choices,
         asked=asked,
+        gable=still_open(state, heard) and "shape" not in kept,
         mending=state.mending if doubts else None,
         confirmed=confirmed,
         before=state if state.before is None else state.model_copy(update={"before": None}),

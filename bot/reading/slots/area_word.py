@@ -10,7 +10,11 @@ SQUARE = {"m": "m²", "ft": "ft²"}
 
 def by_area(scene: Scene) -> None:
     """'area 40', 'area is 55', '30 area'."""
-    if not scene.tagged("dim", "area") or "area" in scene.heard.slots:
+    if "area" in scene.heard.slots:
+        return
+    if scene.tagged("dim", "square"):
+        _squares(scene)
+    if not scene.tagged("dim", "area"):
         return
     for i, item in enumerate(scene.items):
         if not item.tagged("dim", "area") or item.says("walls.building"):
@@ -33,6 +37,26 @@ def by_area(scene: Scene) -> None:
         scene.assume("area", value["unit"], f"'{size.text}' was taken as {show(value)}.")
         scene.claim("area", value, size)
         return
+
+
+def _squares(scene: Scene) -> None:
+    """'30 square': square metres or feet, where it is no side of an opening or of a block."""
+    told = ("window", "door", "opening", "board", "padstone", "column")
+    if scene.openings_told or not scene.nouns.isdisjoint(told):
+        return
+    for i, item in enumerate(scene.items[:-1]):
+        behind, further = scene.items[i + 1], scene.at(i + 2)
+        if not _bare(item) or not behind.tagged("dim", "square") or _called(further):
+            continue
+        value = plain(item.size, SQUARE[scene.region.units.get("wall", "m")])
+        scene.assume("area", value["unit"], f"'{item.text} {behind.text}' was taken as {show(value)}.")
+        scene.claim("area", value, item)
+        return
+
+
+def _called(further: Item | None) -> bool:
+    """'3 square wall', '215 square block': how the thing is called."""
+    return further is not None and (further.tagged("noun", "wall") or further.tagged("noun", "block"))
 
 
 def _bare(item: Item) -> bool:

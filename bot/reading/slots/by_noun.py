@@ -119,7 +119,11 @@ def _at_block(at: Beside) -> bool:
 def _by_name(at: Beside) -> bool:
     """'140s', 'dense 7s': blocks called by their thickness or strength."""
     after = at.scene.at(at.i + 1)
-    if after is None or not after.says("block.called") or after.start != at.item.end or not at.size.whole:
+    if after is None or not after.says("block.called") or after.start != at.item.end:
+        return False
+    if at.size.decimal and at.known("strength"):  # '3.6s'
+        return at.strong()
+    if not at.size.whole:
         return False
     if at.known("thickness"):
         return at.thick()

@@ -42,7 +42,7 @@ def _of_a_building(scene: Scene, pair: Item) -> bool:
             return True
         if item is pair:
             near = scene.at(scene.right(i))
-            return near is not None and near.says("walls.a_plan")
+            return near is not None and (near.says("walls.a_plan") or near.says("walls.built"))
     return False
 
 

@@ -23,8 +23,11 @@ def further_places(
     more: list[dict[str, Any]] = []
     k = (last or 0) + 1
     while last is not None and k + 1 < len(scene.items):
+        again = scene.at(k + 1)
+        if scene.items[k].says("list.then") and again is not None and again.tagged("dim", "at"):
+            k += 1  # 'at 4 and at 10'
         if (
-            not scene.items[k].says("list.then")
+            not (scene.items[k].says("list.then") or scene.items[k].tagged("dim", "at"))
             or not scene.free(k + 1)
             or scene.items[k + 1].kind != "measure"
         ):

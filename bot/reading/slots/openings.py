@@ -113,6 +113,8 @@ def _deducted(scene: Scene, i: int) -> bool:
     """'take out a door 900 x 2100': one that comes off the wall's area, and not one that goes away."""
     article = scene.at(i - 1)
     size = scene.at(i + 1)
+    if article is not None and article.kind == "measure" and article.size.whole and not scene.openings_told:
+        return scene.items[i].low.endswith("s")  # 'take 2 doors off', where none was told
     if article is None or not article.says("openings.one_of_them") or size is None or size.kind != "dims":
         return False
     return any(x.says("not.take") or x.says("not.take_out") for x in scene.items[max(0, i - 4) : i])

@@ -169,7 +169,7 @@ def _joint(at: Under) -> bool:
 
 def _thickness_of_a_block(at: Under) -> bool:
     """Whether a width of a block is its thickness."""
-    if at.thing != "block":
+    if at.thing != "block" and not (at.scene.in_force and not at.size.unit):
         return False
     if not at.size.unit:
         return at.size.whole and at.size.value in at.scene.region.known.get("thickness", ())
