@@ -142,6 +142,10 @@ def _other(at: Beside, near: Item) -> bool:
         return True  # packs are settled together
     if (near.tagged("slot", "faces") or near.says("faces.sides")) and size.value in ENDS:
         return at.claim("faces", int(size.value))
+    before = at.scene.at(at.scene.left(at.i))
+    hollow = before is not None and before.tagged("noun", "cavity")
+    if near.tagged("noun", "tie") and hollow and size.value >= at.scene.sense.cavity_least:
+        return at.claim("cavity", plain(size, size.unit or "mm"))  # 'cavity 150 ties'
     if near.tagged("noun", "tie") and size.whole:
         return at.aside("a number of ties named")
     board = near.tagged("noun", "board") and not near.tagged("noun", "coat") and "boards" in topics

@@ -21,6 +21,10 @@ def in_a_layer(scene: Scene, i: int, item: Item) -> bool:
 def bed_joint(scene: Scene, i: int, item: Item) -> bool:
     """'joints 10' where mortar is spoken of: how thick they are."""
     before, size = scene.at(i - 1), item.size
+    thin = scene.region.thin_joint if scene.tagged("slot", "joint_thickness", "thin") else None
+    if thin and size.unit == "mm" and size.value <= thin["value"]:  # 'adhesive 3 mm'
+        scene.claim("joint_thickness", plain(size, "mm"), item)
+        return True
     if before is None or not before.tagged("noun", "joint") or "joints" in scene.topics:
         return False
     if size.unit not in {"", "mm"} or not 1 < size.value <= scene.sense.bed_thickest:

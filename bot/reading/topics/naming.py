@@ -33,7 +33,7 @@ def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
                 ):
                     weak[tag[1]] = i
         _by_size(scene, i, item, strong, weak)
-    if not (strong or weak):
+    if not strong and not weak.keys() - {"render"}:
         strong = _by_its_finish(scene)
     if not (strong or weak or denied or in_force):
         weak = _how_many(scene)
@@ -62,6 +62,8 @@ def _of_the_bed(scene: Scene, i: int) -> bool:
 
 def _by_its_finish(scene: Scene) -> Places:
     """'its rendered both sides, whats the spec': the coats of the finish that is named."""
+    if scene.in_force and all(x.says("coats.plaster_alone") or x.kind == "mark" for x in scene.items):
+        return {"render": 0}  # 'plaster?' after another question
     if not scene.tagged("slot", "finish", "render"):
         return {}
     asked = [i for i, x in enumerate(scene.items) if x.tagged("wants", "render", "coats")]
@@ -134,7 +136,8 @@ def _by_size(scene: Scene, i: int, item: Item, strong: Places, weak: Places) -> 
         weak.setdefault("blocks", i)
     elif item.tagged("dim", "spacing") and i and scene.items[i - 1].kind == "measure":
         size = scene.items[i - 1].size
-        if size.unit == "m" and size.value >= scene.sense.joint_centres_least:
+        walled = scene.tagged("noun", "wall") or scene.tagged("noun", "joint") or scene.in_force
+        if size.unit == "m" and size.value >= scene.sense.joint_centres_least and walled:
             weak.setdefault("joints", i)
 
 

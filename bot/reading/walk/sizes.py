@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.reading.items import Measure
 from bot.reading.letters import Token
 from bot.reading.numbers import Number, number, spelt
+from bot.reading.walk.doors import feet_and_inches
 from bot.reading.walk.measuring import measure
 from bot.reading.walk.ratios import ratio_from
 from bot.reading.walk.walk import Walk
@@ -12,6 +13,9 @@ from bot.reading.walk.walk import Walk
 
 def digits(way: Walk, i: int, negative: bool = False) -> int:
     """Digits at i, with what belongs to them, as one item."""
+    door = None if negative else feet_and_inches(way, i)
+    if door is not None:
+        return door
     found = number(way.t, i)
     ratio = None if negative or found is None else ratio_from(way, i, found)
     if ratio:
