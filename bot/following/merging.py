@@ -47,6 +47,10 @@ def merge(before: Plain, heard: Heard, topics: list[str]) -> Plain:
     _pass_on(force, heard, topics)
     _take_back(force, heard)
     if "area" in heard.slots and "length" not in heard.slots:
+        if heard.topics and not heard.weak and "length" in force:
+            force.pop(
+                "openings", None
+            )  # 'ties for 60 m²' after a wall by its sides: other work than that wall
         for slot in ("length", "height"):
             force.pop(slot, None)
     elif {"length", "height"} <= {*heard.slots, *force} and {"length", "height"} & set(heard.slots):
