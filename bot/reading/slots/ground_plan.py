@@ -52,8 +52,8 @@ def _height(scene: Scene, pair: Item) -> tuple[dict[str, Any] | None, Item]:
         found = [c for c in candidates(scene, pair.sizes[2], "wall") if believable(scene, c, "height")]
         return (found[0] if len(found) == 1 else None), pair
     for i, item in enumerate(scene.items):
-        behind = scene.at(i + 1)
-        if item.kind == "measure" and behind is not None and behind.tagged("dim", "height"):
+        beside = (scene.at(i + 1), scene.at(i - 1))
+        if item.kind == "measure" and any(x is not None and x.tagged("dim", "height") for x in beside):
             found = [c for c in candidates(scene, item.size, "wall") if believable(scene, c, "height")]
             return (found[0] if len(found) == 1 else None), item
     return None, pair

@@ -37,9 +37,12 @@ def take_packs(scene: Scene) -> None:
             before = scene.at(before_at)
             if (
                 before is not None
-                and before.tagged("noun", "pack")
+                and (before.tagged("noun", "pack") or before.tagged("wants", "blocks", "packs"))
                 and (
-                    (before.says("pack.pack_of") and items[i - 1].low == "of")
+                    (
+                        (before.says("pack.pack_of") or before.tagged("wants", "blocks", "packs"))
+                        and items[i - 1].low == "of"
+                    )
                     or (before is items[i - 1] and before.says("pack.to_each"))
                 )
             ):

@@ -11,6 +11,9 @@ from bot.reading.walk.ratios import ratio_from
 from bot.reading.walk.walk import Walk
 
 
+STRENGTH = "N/mm²"
+
+
 def digits(way: Walk, i: int, negative: bool = False) -> int:
     """Digits at i, with what belongs to them, as one item."""
     door = None if negative else feet_and_inches(way, i)
@@ -88,6 +91,8 @@ def measured(way: Walk, found: Number, negative: bool) -> int:
             while last < len(t) and not t[last].spaced and t[last].kind in {"word", "number"}:
                 last += 1
             return way.add("bad", i, last, why="letters I do not know touch the number")
+        if part.unit == STRENGTH and t[k - 1].spaced:  # '9 x 2.4 n joints': no pair is a strength
+            part.unit, part.end, k = "", t[k - 2].end, k - 1
         sizes.append(part)
         j = k
     if len(sizes) > 1:
