@@ -10,7 +10,6 @@ from bot.reading.walk.measuring import measure
 from bot.reading.walk.ratios import ratio_from
 from bot.reading.walk.walk import Walk
 
-
 STRENGTH = "N/mm²"
 
 
