@@ -42,7 +42,9 @@ def lone(
     ):
         _to_the_question(heard, asked, region)
         return
-    if asked in ANSWERED and asked not in before and not new and not heard.stray:
+    on = all(topic in topics for topic, _ in heard.topics)  # 'load 20' in talk of a padstone
+    astray = any(word != asked for word in heard.stray)
+    if asked in ANSWERED and asked not in before and (on or not new) and not astray:
         _answers(heard, asked, region)
         return
     slot = _nearer_height(heard, before, place(heard, before, last))
@@ -60,7 +62,7 @@ def lone(
             **before,
             "block": {"strength": {"value": size.value, "unit": STRENGTH}, **before.get("block", {})},
         }
-    if slot not in {None, "temperature"} and _astray(heard):
+    if slot not in {None, "temperature"} and _astray(heard, slot):
         _ask_what(heard)
         return
     if slot in COUNTS and heard.topics and slot != "walls" and "blocks" not in [t for t, _ in heard.topics]:
@@ -124,8 +126,10 @@ def _answers(heard: Heard, asked: str, region: Region) -> None:
         heard.assumed.append({"slot": asked, "value": value, "because": because})
 
 
-def _astray(heard: Heard) -> bool:
+def _astray(heard: Heard, slot: str | None) -> bool:
     """Whether words beside the number may say that it is of something else."""
+    if "load" in heard.stray:  # 'load 20' in talk of blocks
+        return slot != "load"
     changed = heard.denied or "correct" in heard.marks
     if "openings" in heard.slots and not heard.text[: heard.lone.start].strip():
         return False  # '7 m with a door in the middle'

@@ -95,4 +95,5 @@ def _owns(near: Item) -> bool:
     if near.kind != "phrase":
         return False
     dim = near.tagged("dim") and not near.tagged("dim", "at") and not near.tagged("hedge")
-    return (dim and len(near.text) > 1) or (near.tagged("noun") and not near.tagged("noun", "wall"))
+    noun = near.tagged("noun") and not (near.tagged("noun", "wall") or near.tagged("noun", "load"))
+    return (dim and len(near.text) > 1) or noun

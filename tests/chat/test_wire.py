@@ -120,10 +120,10 @@ async def test_a_line_is_used_again_and_one_that_closed_is_not() -> None:
     kinds = iter(("length", "chunked", "close", "length"))
     request = SiteRequest()
     async with server(lambda _body: [made_by_h11(200, b"here", next(kinds))]) as url:
-        lines = set()
+        lines = {}  # held, so that a new one does not get the identity of one that is gone
         for _ in range(4):
             assert await request.do_request(url, "POST") == (200, b"here")
-            lines |= {id(wire) for wire in request._free if wire.is_open}
+            lines |= {id(wire): wire for wire in request._free if wire.is_open}
         assert len(lines) == 2
         await request.shutdown()
 

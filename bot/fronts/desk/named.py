@@ -2,7 +2,7 @@
 
 from typing import Any
 
-_BY_NAME = ("thickness", "area", "cavity", "coat_thickness", "spacing", "load", "temperature")
+_BY_NAME = ("thickness", "area", "cavity", "coat_thickness", "spacing")
 
 
 def named(state: Any, text: str) -> str:

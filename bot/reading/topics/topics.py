@@ -11,6 +11,7 @@ from bot.reading.topics.rivals import settle_rivals
 
 ALONE = {"weather", "safety", "bearing", "wall", "thermal"}  # never joined to another by 'and'
 PANELS = ("max_spacing", "end_panel_max", "joint_positions")
+SIZED = {"dims", "measure"}
 FURTHEST = 5  # items between two topics that are joined
 
 
@@ -81,6 +82,8 @@ def _joined(named: Named, i: int) -> bool:
     """'joints and blocks', 'blocks, mortar and mesh', 'how many blocks and how much sand'."""
     items = named.items
     places = set(named.strong.values())
+    behind = named.scene.at(i + 1)
+    told = behind is not None and (behind.kind in SIZED or behind.tagged("ask", "can"))  # 'and blocks 100 mm'
     for way in (1, -1):
         joined = False
         for j in range(i + way, i + way * (FURTHEST + 1), way):
@@ -89,6 +92,8 @@ def _joined(named: Named, i: int) -> bool:
                 break
             if item.says("list.and"):
                 joined = True
+            elif item.kind in SIZED and not told:  # 'blocks and mortar 9 x 2.4 and joints'
+                continue
             elif j in places:
                 beside = j == i + way and item.says("topics.plain") and items[i].says("topics.plain")
                 return joined or beside
