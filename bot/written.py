@@ -3,12 +3,17 @@
 import json
 from typing import Any
 
-from pydantic_core import to_json
+import orjson
+
+
+def encoded(plain: Any) -> bytes:
+    """The data as JSON; half characters, which UTF-8 cannot hold, are kept as escapes."""
+    try:
+        return orjson.dumps(plain)
+    except TypeError:  # half characters, and numbers beyond 64 bits
+        return json.dumps(plain).encode()
 
 
 def written(plain: Any) -> str:
-    """The data as JSON text; half characters, which UTF-8 cannot hold, are kept as escapes."""
-    try:
-        return to_json(plain).decode()
-    except ValueError:  # of which its own faults are kinds
-        return json.dumps(plain)
+    """The same as text."""
+    return encoded(plain).decode()

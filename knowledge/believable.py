@@ -48,7 +48,8 @@ def doubt(question: Question, book: RuleBook) -> Decline | Need | None:
 
 
 def _impossible_part(question: Question, book: RuleBook) -> Decline | None:
-    for part, slot, of_it in _PARTS:
+    told = question.reading.model_fields_set
+    for part, slot, of_it in [part for part in _PARTS if part[1] in told]:
         holder = getattr(question.reading, slot)
         values = _values(holder, of_it) if holder is not None else ()
         possible = book.seek(f"believable.{part}", use="possible") if values else None

@@ -15,7 +15,7 @@ from telegram.error import NetworkError, TimedOut
 from telegram.request import BaseRequest, RequestData
 
 from bot.fronts.telegram_wire import Broken, Wire
-from bot.written import written
+from bot.written import encoded
 
 _JSON = "application/json"
 CONNECT_SECONDS = 5.0
@@ -138,6 +138,6 @@ def encode(data: RequestData | None) -> tuple[bytes, bytes]:
     if data is None:
         return _JSON.encode(), b""
     if not data.contains_files:
-        return _JSON.encode(), written(data.parameters).encode()
+        return _JSON.encode(), encoded(data.parameters)
     form = httpx.Request("POST", "http://form", data=data.json_parameters, files=data.multipart_data)
     return form.headers["Content-Type"].encode(), form.read()

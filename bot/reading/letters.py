@@ -32,6 +32,8 @@ _KINDS = (
 )
 _TOKEN = re.compile(rf"{_KINDS}|(?P<space>\s+)|(?P<mark>.)", re.DOTALL)
 _SOLID = re.compile(rf"\s*(?:{_KINDS}|(?P<mark>\S))")
+_NAMES = {n: name for name, n in _SOLID.groupindex.items()}
+MARK = _SOLID.groupindex["mark"]
 
 
 class Token(NamedTuple):
@@ -59,9 +61,9 @@ def cut(folded: str) -> list[Token]:
     found = []
     last = -1
     for match in _SOLID.finditer(folded):
-        kind = match.lastgroup or "mark"
-        start, end = match.span(kind)
-        found.append(_token(Token, (kind, folded[start:end], start, end, start != last)))
+        n = match.lastindex or MARK
+        start, end = match.span(n)
+        found.append(_token(Token, (_NAMES[n], match[n], start, end, start != last)))
         last = end
     return found
 

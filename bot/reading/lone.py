@@ -49,27 +49,31 @@ def _letter(scene: Scene, i: int, slot: str) -> bool:
     return before is not None and before.end == scene.items[i].start and before.tagged("dim", slot)
 
 
+PLAIN = frozenset({"small.word", "turns.plain"})
+
+
 def find_stray(scene: Scene) -> tuple[list[str], set[str]]:
     """Words that are none of ours beside a number, and the dimensions that are named."""
     words = [
         x.low
         for x in scene.items
-        if (x.kind == "word" and not x.says("small.word") and len(x.low) > 1 and not x.says("turns.plain"))
-        or (x.tagged("noun") and not x.tagged("noun", "wall"))
-        or x.tagged("dim", "at")
+        if (x.kind == "word" and len(x.low) > 1 and x.cues.isdisjoint(PLAIN))
+        or (x.tags and ((x.tagged("noun") and not x.tagged("noun", "wall")) or x.tagged("dim", "at")))
     ]
     named = {
         tag[1]
-        for i, x in enumerate(scene.items)
-        for tag in x.tags
-        if tag[0] == "dim" and x.kind == "phrase" and not scene.as_before(i)
+        for i in scene.where("dim")
+        for tag in scene.items[i].tags
+        if tag[0] == "dim" and scene.items[i].kind == "phrase" and not scene.as_before(i)
     }
     return words, named
 
 
 def find_parts(scene: Scene) -> list[tuple[int, int]]:
     """Numbers that stand at the name of what is no wall: 'lintel 1.5m', 'sill at 900', '2m scaffold'."""
-    found = []
+    found: list[tuple[int, int]] = []
+    if not (scene.says("parts.thing") or scene.says("parts.end")):
+        return found
     for i, item in enumerate(scene.items):
         if item.kind not in NUMERIC or item.used in GONE:
             continue

@@ -211,7 +211,8 @@ def _side_changed(scene: Scene) -> set[str]:
 def _marks(scene: Scene) -> set[str]:
     """Turns of speech for the conversation."""
     marks = {way for way in CARRIED_ON if scene.tagged("connect", way)}
-    marks |= {f"by {cue.partition('.')[2]}" for cue in scene.cues if cue.startswith("relative.")}
+    relative = scene.words.relative
+    marks |= {relative[cue] for cue in relative.keys() & scene.cues}
     marks |= _side_changed(scene)
     ends = scene.heard.slots.get("ends")
     if (

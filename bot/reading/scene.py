@@ -106,7 +106,16 @@ class Scene:
 
     def at(self, i: int | None) -> Item | None:
         """The item at i, or None outside."""
-        return self.items[i] if i is not None and 0 <= i < len(self.items) else None
+        if i is None or i < 0:
+            return None
+        try:
+            return self.items[i]
+        except IndexError:
+            return None
+
+    def where(self, *head: str) -> list[int]:
+        """The places of the items that have a tag that begins so."""
+        return [i for i, x in enumerate(self.items) if x.tagged(*head)] if head in self._heads else []
 
     def right(self, i: int, over: str = "") -> int | None:
         """The next to the right, over small words and those of the cue `over`; None at a stop."""

@@ -5,23 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from functools import cache, cached_property
 from pathlib import Path
-from typing import Any
 
 import rtoml
 
 from bot import languages
 from bot.reading.cues import NONE, ByName, ByWord, read_cues
 from bot.reading.items import Tag
-from bot.reading.letters import Token, solid
+from bot.reading.letters import Token
+from bot.reading.phrases import ByLength, Phrases, Shape, flatten, inherit, laid, shape_of
 
 LANGUAGES = languages.FOLDER
 NEAR_FROM = 75  # likeness of a word that could be meant for one of ours
 REPAIR_FROM, SHORT_FROM, REPAIR_AHEAD, REPAIR_LETTERS, UNIT_LETTERS = 80, 84, 5, 4, 5
 REMEMBERED = 2_000  # words that were looked for; then all begins anew, and memory stays flat
-Shape = tuple[str, ...]
-# By the first word, then by how many words, the longest first: a message is looked up, not searched.
-ByLength = dict[int, dict[Shape, tuple[Tag, ...]]]
-Phrases = dict[str, ByLength]
 
 
 @dataclass
@@ -55,6 +51,11 @@ class Words:
             if len(shape[0]) >= UNIT_LETTERS and shape[0].isalpha():
                 found.setdefault(shape[0], (("unit",),))
         return found
+
+    @cached_property
+    def relative(self) -> dict[str, str]:
+        """Cues of words that move a size by as much as they say, and the mark that each leaves."""
+        return {cue: f"by {cue.partition('.')[2]}" for cue in self.cue if cue.startswith("relative.")}
 
     @cached_property
     def changes(self) -> dict[str, list[tuple[str, str]]]:
@@ -218,59 +219,6 @@ def _a_slip_of(other: str, first: str, vocabulary: dict[str, tuple[Tag, ...]]) -
     return alike and fuzz.ratio(other, first) >= REPAIR_FROM
 
 
-def _shape(phrase: str) -> Shape:
-    plain = phrase.isascii() and phrase.replace(" ", "").isalpha()  # most are, and need no closer look
-    return tuple(phrase.lower().split()) if plain else tuple(token.text for token in solid(phrase))
-
-
-def _laid(merged: dict[Shape, list[Tag]]) -> Phrases:
-    """Phrases as they are looked up."""
-    found: Phrases = {}
-    for shape in sorted(merged, key=len, reverse=True):
-        found.setdefault(shape[0], {}).setdefault(len(shape), {})[shape] = tuple(merged[shape])
-    return found
-
-
-def _flatten(table: dict[str, Any], head: Tag) -> list[tuple[Tag, str]]:
-    found: list[tuple[Tag, str]] = []
-    for key, value in table.items():
-        if isinstance(value, dict):
-            found += _flatten(value, (*head, key))
-        else:
-            found += [((*head, key), phrase) for phrase in value]
-    return found
-
-
-ALONE = {"connect", "not", "correct", "hedge", "side", "aside", "off", "chatter", "filler", "dim", "noun"}
-CARRIED = {"bag", "bucket", "cement", "sand", "lime", "roll", "cavity"}
-
-
-def _inherit(merged: dict[Shape, list[Tag]]) -> None:
-    """A phrase carries the nouns inside it: 'bags of cement', 'blocks enough' still speak of bags, blocks."""
-    for shape, tags in merged.items():
-        heads = {tag[0] for tag in tags}
-        if len(shape) < 2 or heads & ALONE:
-            continue
-        material = any(tag[:2] == ("slot", "material") for tag in tags)
-        walls = any(tag[:2] == ("slot", "place") for tag in tags) and shape[-1] in {"wall", "walls"}
-        if "slot" in heads and not material and not walls:
-            continue
-        inner: list[Tag] = []
-        for length in range(len(shape) - 1, 0, -1):
-            for start in range(len(shape) - length + 1):
-                inner += merged.get(shape[start : start + length], [])
-        for tag in inner:
-            if walls:
-                fits = tag[:2] == ("noun", "wall")
-            elif material:
-                fits = tag[:2] == ("noun", "block") or tag == ("topic", "blocks", "weak")
-            else:
-                fits = (tag[0] == "noun" and tag[1] in CARRIED) or tag[:2] == ("slot", "material")
-                fits |= tag[:2] == ("noun", "block") and ("noun", "block") in merged.get(shape[:1], ())
-            if fits and tag not in tags:
-                tags.append(tag)
-
-
 @cache
 def words(language: str = "en") -> Words:
     """The words of a language, read once from words.toml."""
@@ -282,15 +230,15 @@ def words(language: str = "en") -> Words:
     result.glued_units = frozenset(units.pop("glued"))
     for unit, spellings in units.items():
         for spelling in spellings:
-            shape = _shape(spelling)
+            shape = shape_of(spelling)
             result.units.setdefault(shape[0], []).append((shape, unit))
     merged: dict[Shape, list[Tag]] = {}
     wishes: dict[Shape, list[Tag]] = {}
-    for tag, phrase in _flatten(table, ()):
-        (wishes if tag[0] == "wants" else merged).setdefault(_shape(phrase), []).append(tag)
-    _inherit(merged)
+    for tag, phrase in flatten(table, ()):
+        (wishes if tag[0] == "wants" else merged).setdefault(shape_of(phrase), []).append(tag)
+    inherit(merged)
     result.wished, result.written = wishes, merged
-    result.wishes, result.phrases = _laid(wishes), _laid(merged)
+    result.wishes, result.phrases = laid(wishes), laid(merged)
     for pairs in result.units.values():
         pairs.sort(key=lambda entry: -len(entry[0]))
     return result

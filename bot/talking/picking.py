@@ -38,8 +38,10 @@ def typed_choice(state: State, text: str) -> int | None:
 def agreed(state: State, text: str, slots: dict[str, Any]) -> tuple[str, ...]:
     """'yes 75 its a boundary': the slot that was to be confirmed, where it keeps its value."""
     slot = (state.asked or "").partition("confirm ")[2]
+    if not slot:
+        return ()
     first = next((t.text for t in tokens(text.lower()) if t.text.strip()), "")
-    yes = slot and first in words(state.language).cue["turns.yes"]
+    yes = first in words(state.language).cue["turns.yes"]
     return (slot,) if yes and slots.get(slot) == state.slots.get(slot) else ()
 
 

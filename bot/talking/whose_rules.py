@@ -45,9 +45,8 @@ def _all_solid(codes: tuple[str, ...]) -> dict[str, list[str]]:
 
 def _there(codes: tuple[str, ...], solid: str) -> set[str]:
     """Those that stand in a text without spaces: few do, so that only those are looked for whole."""
-    words = _all_solid(codes)
-    begun = {"", *(solid[at : at + FIRST] for at in range(len(solid)))}
-    return {word for first in words.keys() & begun for word in words[first] if word in solid}
+    begun = [words for first, words in _all_solid(codes).items() if first in solid]
+    return {word for words in begun for word in words if word in solid}
 
 
 def _by_solid(words: tuple[str, ...]) -> dict[str, list[str]]:

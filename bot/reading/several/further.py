@@ -43,10 +43,10 @@ def one_more(text: str, walls: int, opening: bool, language: str) -> str | None:
 
 def _may_begin(text: str, table: Words) -> bool:
     """Whether the first word, or a slip of it, can be of a wall more: most messages are not read twice."""
-    first = _FIRST.match(fold(text))
+    first = _FIRST.match(text)
     if first is None:
         return False
-    word = first[1]
+    word = fold(first[1])
     return word in table.starts(*BEGINS) or word in {"a", "next"} or table.strange(word)
 
 

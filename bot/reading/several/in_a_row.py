@@ -34,9 +34,10 @@ class _Entry:
 
 def in_a_row(scene: Scene) -> list[Part] | None:
     """'3 walls 4 m, 5 m and 6 m', '2 no. 4.5 m walls and 1 no. 6 m wall': a part for each length."""
-    if sum(x.kind == "measure" for x in scene.items) < 2:
+    places = [i for i, item in enumerate(scene.items) if item.kind == "measure" and not item.used]
+    if len(places) < 2:
         return None
-    for i in range(len(scene.items)):
+    for i in places:
         entries = _entries(scene, i)
         if len(entries) < 2:
             continue

@@ -64,9 +64,14 @@ def _sized(scene: Scene, i: int) -> bool:
     return False
 
 
+MARKS = frozenset({"walls.numbered", "walls.label", "walls.wall"})
+
+
 def _labelled(scene: Scene) -> list[Part] | None:
     """'A 6.2 / B 11.4', 'wall 1 is 8.2 m, wall 2 ...', 'front 9 back 7'."""
     items = scene.items
+    if sum(len(x.low) == 1 or not x.cues.isdisjoint(MARKS) for x in items) < 2:
+        return None
     marks: list[tuple[int, str]] = []
     for i, item in enumerate(items):
         text = item.low
@@ -164,17 +169,15 @@ def _listed(scene: Scene) -> list[Part] | None:
 def _counted(scene: Scene) -> list[Part] | None:
     """'2 walls 5.20 and 2 walls 3.60', '2 gables ... + 2 walls ...'."""
     items = scene.items
-    marks = []
-    for i, item in enumerate(items):
-        nxt = scene.at(i + 1)
+    marks: list[int] = []
+    for i in [n - 1 for n in scene.where("noun", "wall") if n]:
+        item = items[i]
         if (
             item.kind == "measure"
             and not item.used
             and item.size.whole
             and item.size.value <= scene.sense.alike_most
-            and nxt is not None
-            and nxt.tagged("noun", "wall")
-            and not nxt.tagged("noun", "block")
+            and not items[i + 1].tagged("noun", "block")
         ):
             k = i + 2
             while k < len(items) and items[k].says("walls.behind_count"):
@@ -206,6 +209,8 @@ def _one_other(scene: Scene) -> list[Part] | None:
     """'one wall is 4 m the other is 6', 'first 6m is 1.2 high then 4m at 1.8'."""
     items = scene.items
     texts = [x.low for x in items]
+    if not {"one", "first", "one wall"}.intersection(texts):
+        return None
     for one, two in (
         ("one", {"the other", "other", "the other one", "another", "the other wall"}),
         ("first", {"then", "second", "next"}),

@@ -12,15 +12,17 @@ def take_total(scene: Scene) -> None:
     slots = heard.slots
     if "length" not in slots:
         return
-    together = any(
-        x.says("walls.in_total") and not _of_openings(scene, i) for i, x in enumerate(scene.items)
-    ) and not _total_is_asked(scene)
+    together = (
+        scene.says("walls.in_total")
+        and any(x.says("walls.in_total") and not _of_openings(scene, i) for i, x in enumerate(scene.items))
+        and not _total_is_asked(scene)
+    )
     if together and slots.get("walls", 1) > 1 and not scene.says("walls.each"):
         slots.pop("walls")
         start, end = heard.evidence.pop("walls", [(0, 0)])[0]
         why = "the length was given for all walls together"
         heard.set_aside.append({"text": heard.text[start:end], "span": [start, end], "why": why})
-    for i, item in enumerate(scene.items):
+    for i, item in enumerate(scene.items if scene.says("walls.equal") else ()):
         if (
             item.kind == "measure"
             and item.size.whole

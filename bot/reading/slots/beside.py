@@ -69,6 +69,8 @@ def look_beside(scene: Scene, i: int, item: Item) -> Beside:
 
 def spaced(scene: Scene, i: int) -> bool:
     """'every 6m', '600 c/c', '@ 900 centres'."""
+    if not (scene.tagged("dim", "spacing") or scene.says("spacing.every")):
+        return False
     after, before = scene.at(i + 1), scene.at(i - 1)
     near = scene.at(scene.right(i))
     if (near is not None and near.tagged("noun", "wall")) or (

@@ -34,9 +34,19 @@ def know_classes(scene: Scene) -> None:
             del items[i + 1]
 
 
+SHORT = {"i", "ii", "iii", "iv", "v", "n", "s", "o", "m"}
+
+
+def _may_be_one(item: Item) -> bool:
+    """A code, or a letter or numeral that classes are called by."""
+    return item.kind == "code" or item.low in SHORT
+
+
 def take_classes(scene: Scene) -> None:
     """M4, class iii, type S: as written."""
     items = scene.items
+    if not (scene.tagged("class") or scene.says("mix.class") or any(map(_may_be_one, items))):
+        return
     codes = [
         i
         for i, x in enumerate(items)

@@ -17,6 +17,8 @@ def by_joint(scene: Scene) -> None:
         return
     items = scene.items
     _joints_from(scene)
+    if not (scene.tagged("dim", "at") or scene.says("joints.at") or scene.says("joints.proposed")):
+        return
     named = scene.tagged("noun", "joint")
     for i, item in enumerate(items):
         it = not named and item.says("joints.it")

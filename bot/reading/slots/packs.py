@@ -8,6 +8,8 @@ from bot.reading.scene import Scene
 def take_packs(scene: Scene) -> None:
     """'8 packs, 72 to a pack': together they are the blocks in hand."""
     items = scene.items
+    if not (scene.tagged("noun", "pack") or scene.tagged("wants", "blocks", "packs")):
+        return
     packs = per = None
     for i, item in enumerate(items):
         if item.used or item.kind != "measure" or not item.size.whole:

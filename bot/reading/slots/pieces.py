@@ -54,6 +54,8 @@ def _count(scene: Scene, i: int, near: Item | None) -> None:
 
 def wide_board(scene: Scene, i: int, item: Item) -> bool:
     """'900 wide boards', '2.4 m long boards': one side of the board, where a board is as wide or as long."""
+    if not scene.tagged("noun", "board"):
+        return False
     dim, board = scene.at(i + 1), scene.at(i + 2)
     side = next((s for d, s in BOARD_SIDE.items() if dim is not None and dim.tagged("dim", d)), None)
     if side is None or board is None or not board.tagged("noun", "board"):

@@ -87,13 +87,16 @@ def _of_a_part(scene: Scene, item: Item) -> bool:
     return True
 
 
+NOUNS = ("padstone", "block", "coat", "joint", "mortar_joint", "wall", "crack", "cavity")
+
+
 def _object(scene: Scene, i: int) -> str:
     """What a dimension word speaks of: the nearest noun before it, else the wall."""
     for j in range(i, -1, -1):
         item = scene.items[j]
         if item.kind == "mark" and item.text in {".", "?", ";"}:
             break
-        for name in ("padstone", "block", "coat", "joint", "mortar_joint", "wall", "crack", "cavity"):
+        for name in NOUNS if item.tags else ():
             if item.tagged("noun", name):
                 return name
     return "wall"

@@ -18,7 +18,8 @@ def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
     weak: Places = {}
     denied: Places = {}
     for i, item in enumerate(scene.items):
-        if _below_nought(scene, i, item) or _of_a_day(scene, i, item):
+        measure = item.kind == "measure"
+        if measure and not item.size.unit and (_below_nought(scene, i, item) or _of_a_day(scene, i, item)):
             strong.setdefault("weather", i)
         for tag in item.tags:
             if tag[:2] == ("topic", "joints") and (_part_of_an_inch(scene, i) or _of_the_bed(scene, i)):
@@ -32,7 +33,8 @@ def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
                     item.says("block.blocks") and not scene.items[weak[tag[1]]].says("block.blocks")
                 ):
                     weak[tag[1]] = i
-        _by_size(scene, i, item, strong, weak)
+        if measure or item.kind not in {"word", "mark"} or item.low in CLASSES:
+            _by_size(scene, i, item, strong, weak)
     if not strong and not weak.keys() - {"render"}:
         strong = _by_its_finish(scene)
     if not (strong or weak or denied or in_force):
@@ -85,7 +87,7 @@ def _how_many(scene: Scene) -> Places:
 
 def _below_nought(scene: Scene, i: int, item: Item) -> bool:
     """'-3' with no dimension behind it."""
-    if item.kind != "measure" or not item.size.negative or item.size.unit:
+    if not item.size.negative:
         return False
     after = scene.at(i + 1)
     return not (after is not None and after.tagged("dim")) and item.size.values[0] <= scene.sense.coldest
@@ -93,14 +95,10 @@ def _below_nought(scene: Scene, i: int, item: Item) -> bool:
 
 def _of_a_day(scene: Scene, i: int, item: Item) -> bool:
     """'its 3 today', 'gonna be 38 tomorrow': a bare number of a day is degrees."""
-    before, behind = scene.at(i - 1), (scene.at(i + 1), scene.at(scene.right(i)))
-    if (
-        item.kind != "measure"
-        or item.size.unit
-        or before is None
-        or not before.says("weather.degrees_before")
-    ):
+    before = scene.at(i - 1)
+    if before is None or not before.says("weather.degrees_before"):
         return False
+    behind = (scene.at(i + 1), scene.at(scene.right(i)))
     day = any(x is not None and x.says("weather.days") for x in behind)
     return day and item.size.whole and abs(item.size.value) <= scene.sense.hottest
 

@@ -10,6 +10,7 @@ from bot.reading.turns.corrections import NUMERIC
 def asides(scene: Scene) -> None:
     """Plot 12, 2 lads, gridline 3 to 1, 9 years: said back, never used."""
     items = scene.items
+    standard = scene.tagged("aside", "standard")
     for i, item in enumerate(items):
         if item.kind == "aside" or (item.kind == "bad" and item.why == "not one number"):
             scene.aside(item, item.why)
@@ -17,7 +18,7 @@ def asides(scene: Scene) -> None:
         if item.kind == "code" and not item.tagged("code", "class"):
             scene.aside(item, item.why)
             continue
-        if item.tagged("aside", "standard"):
+        if standard and item.tagged("aside", "standard"):
             scene.aside(item, "a standard")
             continue
         if item.kind not in NUMERIC or item.used:

@@ -16,7 +16,7 @@ def find_changes(scene: Scene) -> set[str]:
     text = f" {_MARKS.sub(' ', scene.heard.text.lower())} "
     begins = scene.words.changes
     found = {turn for word in begins.keys() & text.split() for words, turn in begins[word] if words in text}
-    labels = [x.low for i, x in enumerate(scene.items) if x.tagged("label") and not stays(scene, i)]
+    labels = [scene.items[i].low for i in scene.where("label") if not stays(scene, i)]
     if len(labels) == 1 and labels[0][-1:] in NTH:  # W1, D2
         found.add(NTH[labels[0][-1:]])
     if "swap" in found:

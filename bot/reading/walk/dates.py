@@ -30,8 +30,9 @@ _DATE = (
     rf"{_MONTH}\s\d{{1,2}}{_ORDER}\b",
     rf"{_DAY}\s(?:the\s)?\d{{1,2}}{_ORDER}?\b",
     rf"\d{{1,2}}{_ORDER}\sof\b",
-    r"\b(?:in|since|from|around|about)\s(?:19|20)\d\d(?!\s?(?:mm|m|x|long|high|wide))\b",
 )
+_YEAR = (r"\b(?:in|since|from|around|about)\s(?:19|20)\d\d(?!\s?(?:mm|m|x|long|high|wide))\b",)
+_CENTURIES = ("n 19", "n 20", "e 19", "e 20", "m 19", "m 20", "d 19", "d 20", "t 19", "t 20")
 _MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _TIME = (
     r"\d{1,2}(?:[:.]\d{2})?\s?(?:am|pm)\b",
@@ -57,7 +58,8 @@ LOOKS = (
     Look("an address", _ADDRESS, ("://", "www.", "@"), digits=0),
     Look("a phone number", _TELEPHONE, digits=_SHORTEST),
     Look("a date", _DATE_IN_FIGURES, digits=4),
-    Look("a date", _DATE, (*_MONTHS, "day", "/", "19", "20", " of")),
+    Look("a date", _DATE, (*_MONTHS, "day", "/", "st of", "nd of", "rd of", "th of")),
+    Look("a date", _YEAR, _CENTURIES, digits=4),
     Look("a time", _TIME, ("am", "pm", ":", "half ", "at quarter "), digits=0),
 )
 _LOOKS = [(look, re.compile("|".join(look.looks))) for look in LOOKS]

@@ -68,9 +68,9 @@ def _unit_joined(way: Walk, j: int, units: set[str]) -> bool:
 def _degrees(way: Walk, j: int, size: Measure) -> bool:
     """'4 C', 'at 4 c': a letter behind what can be a temperature; a small one where air is spoken of."""
     t = way.t
-    letter = way.text[t[j].start : t[j].end]
-    if not t[j].spaced or letter.upper() not in {"C", "F"} or abs(size.values[0]) >= HOTTEST:
+    if t[j].text not in {"c", "f"} or not t[j].spaced or abs(size.values[0]) >= HOTTEST:
         return False
+    letter = way.text[t[j].start : t[j].end]
     told = any(x.says("weather.temperature") for x in way.items)
     at = bool(way.items) and way.items[-1].says("weather.at")
     if letter.islower() and not (told or (letter == "c" and at)):

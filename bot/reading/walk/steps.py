@@ -29,21 +29,12 @@ def walk(text: str, words: Words) -> tuple[list[Item], list[tuple[str, str]]]:
 def step(way: Walk, i: int) -> int:
     """Put down the item that begins at token i; the place after it."""
     token = way.t[i]
-    aside = way.asides.get(token.start)
-    if aside is None:
-        for start, (end, why) in way.asides.items():
-            if start < token.start < end or token.start < start < token.end:
-                aside = (end, why)
-                break
-    if aside is not None:
-        last = i + 1
-        while last < len(way.t) and way.t[last].end <= aside[0]:
-            last += 1
-        return way.add("aside", i, last, why=aside[1])
-    if token.kind in {"number", "fraction"}:
-        return digits(way, i)
+    if way.asides and (done := _aside(way, i, token)):
+        return done
     if token.kind == "word":
         return _word(way, i)
+    if token.kind in {"number", "fraction"}:
+        return digits(way, i)
     if token.text == "-" and _minus(way, i):
         return digits(way, i + 1, negative=True)
     if token.text in {".", ","} and i + 1 < len(way.t) and way.t[i + 1].kind == "number" and token.spaced:
@@ -54,6 +45,22 @@ def step(way: Walk, i: int) -> int:
     if token.text in {"°", '"', "'"}:
         return way.add("mark", i, i + 1)
     return way.add("mark", i, i + 1)
+
+
+def _aside(way: Walk, i: int, token: Token) -> int | None:
+    """What was set aside by its looks, where token i lies in it."""
+    aside = way.asides.get(token.start)
+    if aside is None:
+        for start, (end, why) in way.asides.items():
+            if start < token.start < end or token.start < start < token.end:
+                aside = (end, why)
+                break
+    if aside is None:
+        return None
+    last = i + 1
+    while last < len(way.t) and way.t[last].end <= aside[0]:
+        last += 1
+    return way.add("aside", i, last, why=aside[1])
 
 
 def _minus(way: Walk, i: int) -> bool:
@@ -130,9 +137,10 @@ def _word(way: Walk, i: int) -> int:
         while last < len(t) and not t[last].spaced and t[last].kind in {"number", "word"}:
             last += 1
         return way.add("code", i, last, why="a code")
-    half = _unit_and_a_half(way, i)
-    if half is not None:
-        return half
+    if token.text in way.words.units:
+        half = _unit_and_a_half(way, i)
+        if half is not None:
+            return half
     if "spelt.a" in said and _one_unit(way, i):
         return measured(way, Number((1.0,), i, i + 1, spelt=True), negative=False)
     match = way.phrase(i)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from bot.reading.cues import NONE
 from bot.reading.items import Item, Measure, Tag
 from bot.reading.letters import cut, fold
 from bot.reading.walk.dates import find_asides
@@ -36,9 +37,8 @@ class Walk:
         start, end = self.t[first].start, self.t[last - 1].end
         text = self.text[start:end]
         low = text.lower()
-        item = Item(kind, text, start, end, list(sizes), tags, why, weak=weak, low=low)
-        item.cues = self.words.names(low)
-        self.items.append(item)
+        cues = self.words.cues.get(low, NONE)
+        self.items.append(Item(kind, text, start, end, list(sizes), tags, why, "", weak, False, low, cues))
         return last
 
     def phrase(self, i: int) -> tuple[int, tuple[Tag, ...]] | None:

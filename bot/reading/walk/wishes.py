@@ -7,10 +7,10 @@ from bot.reading.walk.walk import Walk
 
 def lay_wishes(way: Walk) -> None:
     """Each wish goes with the item that it begins at, and names the weak words of its topic inside it."""
-    begins = way.words.wishes
+    begins, t = way.words.wishes, way.t
     places: dict[int, int] = {}
-    for i, token in enumerate(way.t):
-        found = way.words.wish(way.t, i) if token.text in begins else []
+    for i in [i for i, token in enumerate(t) if token.text in begins]:
+        found = way.words.wish(t, i)
         if not found:
             continue
         places = places or _places(way)
