@@ -98,7 +98,7 @@ class RuleBook:
         self._where: dict[str, str] = {}  # file and id of each record, for its faults
         self._sources: dict[str, Source] | None = None
         self._region: Region | None = None
-        self._found: dict[tuple[Any, ...], Rule | None] = {}
+        self._found: dict[str | tuple[Any, ...], Rule | None] = {}
         self._cited: dict[str, Cited] = {}
 
     @property
@@ -224,7 +224,7 @@ class RuleBook:
 
     def seek(self, figure: str, **facts: Any) -> Rule | None:
         """The default record whose conditions hold, the one with most of them; None where none holds."""
-        key = (figure, *facts.items())
+        key = (figure, *facts.items()) if facts else figure
         try:
             return self._found[key]
         except KeyError:
@@ -245,7 +245,7 @@ class RuleBook:
 
     def find(self, figure: str, **facts: Any) -> Rule:
         """As seek; raises NoFigure where nothing holds."""
-        rule = self._found.get((figure, *facts.items())) or self.seek(figure, **facts)
+        rule = self._found.get((figure, *facts.items()) if facts else figure) or self.seek(figure, **facts)
         if rule is None:
             raise NoFigure(self.code, figure, facts)
         return rule

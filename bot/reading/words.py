@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import cache, cached_property
+from operator import itemgetter
 from pathlib import Path
 
 import rtoml
@@ -97,12 +98,13 @@ class Words:
             return None
         for shape, unit in self.units.get(t[i].text, ()):
             n = len(shape)
-            if i + n <= len(t) and all(
+            if n == 1:
+                if not (t[i].spaced and shape[0] in self.glued_units):
+                    return unit, i + 1
+            elif i + n <= len(t) and all(
                 t[i + k].text == shape[k] and (not t[i + k].spaced or t[i + k].kind == "word")
                 for k in range(1, n)
             ):
-                if t[i].spaced and shape[0] in self.glued_units and n == 1:
-                    continue
                 return unit, i + n
         return None
 
@@ -144,7 +146,10 @@ def _ahead(by_length: ByLength, t: list[Token], i: int) -> Shape:
     """The words from token i on, as many as the longest of these phrases has."""
     if next(iter(by_length)) == 1:
         return (t[i].text,)
-    return tuple([token.text for token in t[i : i + next(iter(by_length))]])
+    return tuple(map(_text, t[i : i + next(iter(by_length))]))
+
+
+_text = itemgetter(Token._fields.index("text"))
 
 
 @cache

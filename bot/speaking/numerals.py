@@ -16,10 +16,10 @@ _FRACTION = {0.25: "¼", 0.5: "½", 0.75: "¾"}
 def tidy(value: Any) -> Any:
     """Whole numbers without '.0', dust of binary fractions swept off; models as plain data."""
     kind = type(value)
-    if kind in _TIDY:
-        return value
     if kind is float:
         return _swept(value)
+    if kind in _TIDY:
+        return value
     if kind is Quantity:
         size = {"value": _swept(value.value), "unit": value.unit}
         if value.bound is not None:

@@ -21,6 +21,7 @@ class _Speech(NamedTuple):
 
     code: str
     words: tuple[tuple[int, dict[str, list[str]]], ...]
+    solids: frozenset[str]
     units: frozenset[str]
 
 
@@ -30,7 +31,8 @@ def _speeches(codes: tuple[str, ...]) -> tuple[_Speech, ...]:
     for code in codes:
         speaks = book(code).region.speaks
         words = ((ENOUGH, _by_solid(speaks.alone)), (1, _by_solid(speaks.together)))
-        found.append(_Speech(code, words, frozenset(speaks.units)))
+        solids = frozenset(solid for _, each in words for solid in each)
+        found.append(_Speech(code, words, solids, frozenset(speaks.units)))
     return tuple(found)
 
 
@@ -38,7 +40,7 @@ def _speeches(codes: tuple[str, ...]) -> tuple[_Speech, ...]:
 def _all_solid(codes: tuple[str, ...]) -> dict[str, list[str]]:
     """Every word that speaks for a region, without its spaces, by its first letters."""
     found: dict[str, list[str]] = {}
-    for word in {solid for speech in _speeches(codes) for _, words in speech.words for solid in words}:
+    for word in {solid for speech in _speeches(codes) for solid in speech.solids}:
         found.setdefault(word[:FIRST] if len(word) >= FIRST else "", []).append(word)
     return found
 
@@ -77,8 +79,8 @@ def spoken(text: str, record: Plain) -> tuple[str, ...]:
     solid, units = _solid(low), _units([entry["reading"] for entry in _entries(record)])
     there = _there(codes, solid)
     found = []
-    for code, words, own in _speeches(codes):
-        for count, each in words if there else ():
+    for code, words, solids, own in _speeches(codes):
+        for count, each in () if there.isdisjoint(solids) else words:
             maybe = tuple(sorted(word for bare in there & each.keys() for word in each[bare]))
             if maybe:
                 found += [f"{code} {count} {_solid(said.group())}" for said in _pattern(maybe).finditer(low)]

@@ -74,8 +74,14 @@ def find_asides(folded: str) -> dict[int, tuple[int, str]]:
     if not digits and "half " not in folded:
         return found
     for look, pattern in _LOOKS:
-        if digits < look.digits or (look.hints and not any(hint in folded for hint in look.hints)):
+        if digits < look.digits:
             continue
+        for hint in look.hints:
+            if hint in folded:
+                break
+        else:
+            if look.hints:
+                continue
         for match in pattern.finditer(folded):
             if all(match.end() <= a or match.start() >= b for a, b in taken):
                 taken.append(match.span())
