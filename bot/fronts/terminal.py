@@ -6,24 +6,22 @@ import sys
 import textwrap
 from typing import TextIO
 
-from bot.speaking.say import phrases
+from bot.speaking.say import on_request, phrases
 from bot.talk import Reply, State, choose, excuse, turn
 from knowledge.questions import Units
 
 EXIT = {"answered": 0, "acknowledged": 0, "needs": 3, "declined": 4}
 WIDTH = 76
-ON_REQUEST = {"care", "further", "working"}
+FOLDED = "care"
 
 
 def shown(reply: Reply, working: bool = False, once: bool = False) -> str:
     """A reply as text; of a single question the option beside a region says how to choose it."""
     parts = []
     marks = phrases(reply.record["language"])["mark"]
-    for line in reply.lines:
-        if line.kind in ON_REQUEST and not working:
-            continue
-        mark = marks.get(line.kind, "")
-        for row in f"{mark} {line.text}".strip().splitlines():
+    told: list[tuple[str, str]] = [line for line in reply.lines if working or line.kind != FOLDED]
+    for kind, text in [*told, *(on_request(reply.record) if working else ())]:
+        for row in f"{marks.get(kind, '')} {text}".strip().splitlines():
             parts.append(textwrap.fill(row, WIDTH, subsequent_indent="  "))
     for n, choice in enumerate(reply.choices, 1):
         of = f" (--region {choice.region})" if once and choice.region else ""

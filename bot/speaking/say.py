@@ -62,11 +62,23 @@ def lines(record: Plain, heard: Heard) -> Said:
     if record["answers"]:
         found += _cautions(record)
         found += _rules(record, words)
-        for answer in record["answers"]:
-            found += _working(answer)
     if record["needs"] and not record["answers"]:
         found.append(("caution", words["turn"]["caution"]))
     return list(dict.fromkeys(found))  # what holds for several walls is said once
+
+
+def on_request(record: Plain) -> Said:
+    """What stands behind a button: the rules that are not shown, and the arithmetic."""
+    if not record["answers"]:
+        return []
+    words = phrases(record["language"])
+    shown, rest = _by_rank(record)
+    told = _texts(shown, words)
+    further = [text for text in _texts(rest, words) if text not in told]
+    found: Said = [("further", "\n".join(further))] if further else []
+    for answer in record["answers"]:
+        found += _working(answer)
+    return list(dict.fromkeys(found))
 
 
 def declined(heard: Heard, language: str) -> str:
@@ -224,21 +236,25 @@ def _cautions(record: Plain) -> Said:
 
 
 def _rules(record: Plain, words: Plain) -> Said:
-    """The rules that the numbers stand on, each once; the others on request."""
-    found: Said = []
-    told: dict[str, None] = {}
-    rest: dict[str, None] = {}
+    """The rules that the numbers stand on, each once."""
+    of = words["turn"]["rules_of"].format(book(record["region"]).region.name)
+    told = _texts(_by_rank(record)[0], words)
+    return [("rule", text if n else f"{text[:-1]}; {of}]") for n, text in enumerate(told)]
+
+
+def _by_rank(record: Plain) -> tuple[list[Plain], list[Plain]]:
+    """The rules that are shown, and the others."""
+    shown: list[Plain] = []
+    rest: list[Plain] = []
     for answer in record["answers"]:
         first = _foremost(answer)
         for rule in answer["rules"]:
-            text = rule_text(rule, words)
-            (told if rule["id"] in first else rest).setdefault(text)
-    if not told and rest:  # one is shown, and by it whose rules these are
-        told = {next(iter(rest)): None}
-    of = words["turn"]["rules_of"].format(book(record["region"]).region.name)
-    found += [("rule", text if n else f"{text[:-1]}; {of}]") for n, text in enumerate(told)]
-    more = [text for text in rest if text not in told]
-    return found + ([("further", "\n".join(more))] if more else [])
+            (shown if rule["id"] in first else rest).append(rule)
+    return shown or rest[:1], rest  # one is shown, and by it whose rules these are
+
+
+def _texts(rules: list[Plain], words: Plain) -> dict[str, None]:
+    return dict.fromkeys(rule_text(rule, words) for rule in rules)
 
 
 def _foremost(answer: Plain) -> set[str]:

@@ -68,7 +68,7 @@ class State(BaseModel):
 class Line(NamedTuple):
     """One block of a reply, in plain words."""
 
-    kind: str  # danger, number, read, assumed, rule, caution, ask, note, care, further or working
+    kind: str  # danger, number, read, assumed, rule, caution, ask, note or care
     text: str
 
 

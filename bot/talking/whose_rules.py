@@ -91,6 +91,8 @@ def spoken(text: str, record: Plain) -> tuple[str, ...]:
 
 def like(region: str, spoke: tuple[str, ...]) -> list[str]:
     """The regions that a chat speaks like by these words, more than like the one in force."""
+    if all(entry.startswith(region) for entry in spoke):
+        return []
     points = dict.fromkeys(regions(), 0)
     for entry in spoke:
         code, count, _ = entry.split(" ", 2)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from bot.reading.cues import NONE
 from bot.reading.items import Item, Measure
 from bot.reading.letters import Token
-from bot.reading.numbers import Number, and_part, number
+from bot.reading.numbers import Number, and_part, number, spelt
 from bot.reading.walk.codes import letter_code
 from bot.reading.walk.sizes import digits, measured
 from bot.reading.walk.spelt import is_number, taken_away
@@ -105,7 +106,7 @@ def _unit_and_a_half(way: Walk, i: int) -> int | None:
 
 def _word(way: Walk, i: int) -> int:
     t, token = way.t, way.t[i]
-    said = way.words.names(token.text)
+    said = way.words.cues.get(token.text, NONE)
     if "codes.lime" in said and i + 1 < len(t) and t[i + 1].kind == "number":
         return way.add("code", i, i + 2, why="a lime of its own kind")
     follows = t[i + 1] if i + 1 < len(t) else None
@@ -143,15 +144,15 @@ def _word(way: Walk, i: int) -> int:
             return half
     if "spelt.a" in said and _one_unit(way, i):
         return measured(way, Number((1.0,), i, i + 1, spelt=True), negative=False)
-    match = way.phrase(i)
+    match = way.words.phrase(t, i)
     if match is None and token.text.endswith("'s"):
         match = way.words.phrase([token._replace(text=token.text[:-2])], 0)
         match = (i + 1, match[1]) if match else None
     if match and match[0] - i > 1:
         return way.add("phrase", i, match[0], tags=match[1])
-    spelt = number(t, i)
-    if spelt is not None and is_number(way, i, spelt):
-        return measured(way, spelt, negative=False)
+    found = spelt(t, i)
+    if found is not None and is_number(way, i, found):
+        return measured(way, found, negative=False)
     if match:
         return way.add("phrase", i, match[0], tags=match[1])
     if glued and token.text != "x":
