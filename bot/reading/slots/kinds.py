@@ -13,11 +13,15 @@ from bot.reading.slots.senses import inside_of, is_triangle, leafy, said_used, s
 def take_kinds(scene: Scene) -> None:
     """All of them."""
     take_materials(scene)
+    told = scene.told
     for slot in ONE_WORD:
-        _one(scene, slot)
+        if slot in told or slot == "work":  # the work of a day follows from what it is done with
+            _one(scene, slot)
     for slot in FLAGS:
-        _flag(scene, slot)
-    _faces(scene)
+        if slot in told:
+            _flag(scene, slot)
+    if "faces" in told:
+        _faces(scene)
     take_ends(scene)
     take_crack(scene)
     for i, item in enumerate(scene.items if scene.tagged("topic", "render") else ()):
