@@ -3,85 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Any
 
+from bot.following.doubtful import alone
+from bot.following.follow import ENDS, Follow, Plain
 from bot.following.openings import NTH
 from bot.reading.heard import Heard
-from bot.reading.items import Item, Measure
 from knowledge.senses import Sense
 from knowledge.units import UnitFault, convert
 
-Plain = dict[str, Any]
-ENDS = ("from_left", "from_right")
-OF_A_WALL = ("length", "height", "number")  # what a size was taken for while it stood alone
 
-
-@dataclass(frozen=True)
-class Follow:
-    """A message that names no opening, after a wall whose openings are in force."""
-
-    heard: Heard
-    openings: list[Plain]
-    wall: Plain
-    sense: Sense
-    n: int  # the opening that is spoken of: the one that is named, or the last
-
-    @property
-    def one(self) -> Plain:
-        """The opening that is spoken of."""
-        return self.openings[self.n]
-
-    def with_one(self, *instead: Plain) -> list[Plain]:
-        """All openings, with these in place of the one that is spoken of."""
-        return [*self.openings[: self.n], *instead, *self.openings[self.n + 1 :]]
-
-    def size(self) -> Measure | None:
-        """The one size of the message, which no word gives to anything else."""
-        heard = self.heard
-        bare = [x for x in heard.bare if isinstance(x, Item)]
-        if heard.lone is not None:
-            found: Measure = heard.lone
-            return found
-        others = set(heard.slots) - {"openings"}
-        return None if others or len(bare) != 1 or bare[0].kind != "measure" else bare[0].size
-
-    def metric(self, size: Measure) -> Plain:
-        """A place or height in the unit that stands at it, or the one that such a number has."""
-        unit = size.unit or ("mm" if size.value >= self.sense.millimetres_never else "m")
-        return {"value": size.value, "unit": unit}
-
-    def placed(self) -> list[tuple[int, str]]:
-        """The openings whose place was said, each with the end that it is measured from."""
-        return [(n, end) for n, o in enumerate(self.openings) for end in ENDS if end in o]
-
-    def put(self, openings: list[Plain], spans: list[tuple[int, int]], value: Plain, because: str) -> bool:
-        """The openings as they are now; what was read of the wall for it is let go. Always True."""
-        heard = self.heard
-        for slot in OF_A_WALL:
-            heard.slots.pop(slot, None)
-            heard.evidence.pop(slot, None)
-        of_wall = {"length", "height"}
-        heard.doubts = [
-            d for d in heard.doubts if d.slot not in of_wall and not (d.spans and set(d.spans) <= set(spans))
-        ]
-        heard.assumed = [a for a in heard.assumed if a["slot"] not in OF_A_WALL]
-        heard.slots["openings"] = openings
-        heard.evidence["openings"] = spans
-        heard.marks.add("all openings")
-        heard.lone = None
-        heard.assumed.append({"slot": "openings", "value": value, "because": because})
-        return True
-
-
-def for_the_opening(heard: Heard, before: Plain, sense: Sense) -> None:
+def for_the_opening(heard: Heard, before: Plain, sense: Sense, last: list[str]) -> None:
     """'less 2 doors', then '900x2000'; 'make it 1010 wide'; 'move it to 5 m': of an opening in force."""
     openings = before.get("openings") or []
     if not openings or heard.walls or "wall" in heard.marks or heard.negated:
         return
     n = _spoken_of(heard, openings)
     if n is not None:
-        follow = Follow(heard, openings, before, sense, n)
+        follow = Follow(heard, openings, before, sense, n, last == ["openings"])
         next((rule for rule in RULES if rule(follow)), None)
 
 
@@ -251,11 +189,41 @@ def _size_of_the_last(follow: Follow) -> bool:
     width, height = (heard.slots.get(slot) for slot in ("length", "height"))
     if {"width", "height"} & set(last) or not (isinstance(width, dict) and isinstance(height, dict)):
         return False
-    if not _a_pair(heard) or not _can_be_one(follow.sense, width, height):
+    each = {"by wide", "by high"} <= heard.marks and not heard.topics  # '1.2 wide 1 high'
+    if not (_a_pair(heard) or each) or not _can_be_one(follow.sense, width, height):
         return False
     filled = {**last, "width": width, "height": height}
     because = f"The size was taken for the {last['kind']}, which had none."
-    return follow.put(follow.with_one(filled), heard.evidence["length"], filled, because)
+    spans = [*heard.evidence["length"], *([] if _a_pair(heard) else heard.evidence["height"])]
+    return follow.put(follow.with_one(filled), spans, filled, because)
+
+
+NEAR = 1.25  # times: a number so near to a size of the wall may be meant for it
+
+
+def _a_side(follow: Follow) -> bool:
+    """'door', then '900', then '2100': the sides that it was to be told."""
+    heard, last, size = follow.heard, follow.one, follow.heard.lone
+    if not follow.told or size is None or not alone(heard) or size.bound or size.value <= 0:
+        return False
+    side = next((side for side in ("width", "height") if side not in last), None)
+    walls = [follow.wall[slot] for slot in ("length", "height") if isinstance(follow.wall.get(slot), dict)]
+    if side is None or (not size.unit and any(wall["unit"] in {"ft", "in"} for wall in walls)):
+        return False
+    value = follow.metric(size)
+    most = follow.sense.opening_widest if side == "width" else follow.sense.opening_highest
+    try:
+        metres = convert(value["value"], value["unit"], "m")
+        of_wall = [convert(wall["value"], wall["unit"], "m") for wall in walls]
+    except UnitFault:
+        return False
+    if metres > most or any(had / NEAR < metres < had * NEAR for had in of_wall if side == "width"):
+        return False
+    if any(metres > had for had in of_wall):
+        return False
+    filled = {**last, side: value}
+    because = f"'{heard.text[size.start : size.end]}' was taken as the {side} of the {last['kind']}."
+    return follow.put(follow.with_one(filled), [(size.start, size.end)], filled, because)
 
 
 def _a_pair(heard: Heard) -> bool:
@@ -281,4 +249,5 @@ RULES: tuple[Callable[[Follow], bool], ...] = (  # the first that is True has se
     _as_high,
     _square,
     _size_of_the_last,
+    _a_side,
 )

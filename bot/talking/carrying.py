@@ -24,7 +24,7 @@ def placed(state: State, heard: Heard, before: Plain, last: list[str], asked: st
     region = book(state.region).region
     on = tuple(topic for topic, _ in state.topics)
     in_feet(heard, before)
-    for_the_opening(heard, before, region.sense)
+    for_the_opening(heard, before, region.sense, last)
     one_of_them(heard, before)
     joint_moved(heard, before)
     by_area(heard, before)

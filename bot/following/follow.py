@@ -1,0 +1,73 @@
+"""An opening in force that a message goes on from, and what it is told of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from bot.reading.heard import Heard
+from bot.reading.items import Item, Measure
+from knowledge.senses import Sense
+
+Plain = dict[str, Any]
+ENDS = ("from_left", "from_right")
+OF_A_WALL = ("length", "height", "number")  # what a size was taken for while it stood alone
+
+
+@dataclass(frozen=True)
+class Follow:
+    """A message that names no opening, after a wall whose openings are in force."""
+
+    heard: Heard
+    openings: list[Plain]
+    wall: Plain
+    sense: Sense
+    n: int  # the opening that is spoken of: the one that is named, or the last
+    told: bool = False  # it was told right before, and nothing else
+
+    @property
+    def one(self) -> Plain:
+        """The opening that is spoken of."""
+        return self.openings[self.n]
+
+    def with_one(self, *instead: Plain) -> list[Plain]:
+        """All openings, with these in place of the one that is spoken of."""
+        return [*self.openings[: self.n], *instead, *self.openings[self.n + 1 :]]
+
+    def size(self) -> Measure | None:
+        """The one size of the message, which no word gives to anything else."""
+        heard = self.heard
+        bare = [x for x in heard.bare if isinstance(x, Item)]
+        if heard.lone is not None:
+            found: Measure = heard.lone
+            return found
+        others = set(heard.slots) - {"openings"}
+        return None if others or len(bare) != 1 or bare[0].kind != "measure" else bare[0].size
+
+    def metric(self, size: Measure) -> Plain:
+        """A place or height in the unit that stands at it, or the one that such a number has."""
+        unit = size.unit or ("mm" if size.value >= self.sense.millimetres_never else "m")
+        return {"value": size.value, "unit": unit}
+
+    def placed(self) -> list[tuple[int, str]]:
+        """The openings whose place was said, each with the end that it is measured from."""
+        return [(n, end) for n, o in enumerate(self.openings) for end in ENDS if end in o]
+
+    def put(self, openings: list[Plain], spans: list[tuple[int, int]], value: Plain, because: str) -> bool:
+        """The openings as they are now; what was read of the wall for it is let go. Always True."""
+        heard = self.heard
+        for slot in OF_A_WALL:
+            heard.slots.pop(slot, None)
+            heard.evidence.pop(slot, None)
+        of_wall = {"length", "height"}
+        heard.doubts = [
+            d for d in heard.doubts if d.slot not in of_wall and not (d.spans and set(d.spans) <= set(spans))
+        ]
+        heard.assumed = [a for a in heard.assumed if a["slot"] not in OF_A_WALL]
+        heard.set_aside = [entry for entry in heard.set_aside if tuple(entry["span"]) not in spans]
+        heard.slots["openings"] = openings
+        heard.evidence["openings"] = spans
+        heard.marks.add("all openings")
+        heard.lone = None
+        heard.assumed.append({"slot": "openings", "value": value, "because": because})
+        return True
