@@ -130,6 +130,8 @@ def _astray(heard: Heard, slot: str | None) -> bool:
     """Whether words beside the number may say that it is of something else."""
     if "load" in heard.stray:  # 'load 20' in talk of blocks
         return slot != "load"
+    if any(topic == "bearing" for topic, _ in heard.topics):
+        return True  # 'bearing 150' after a load: how long it bears
     changed = heard.denied or "correct" in heard.marks
     if "openings" in heard.slots and not heard.text[: heard.lone.start].strip():
         return False  # '7 m with a door in the middle'

@@ -7,13 +7,14 @@ from bot.reading.scene import Scene
 
 OURS = ("wall", "block", "window", "door", "opening", "mortar_joint", "cavity")
 TOLD = ("material", "place", "leaf", "finish")
+DANGERS = {"hostile", "injury", "fall", "services", "removal", "trench"}
 MOSTLY = 0.6  # of a message that is small talk
 
 
 def never_answered(items: list[Item]) -> str | None:
     """Hostile talk and injuries: known before anything is read."""
     refused = (tag[1] for item in items for tag in item.tags if tag[0] == "off")
-    return next((why for why in refused if why in {"hostile", "injury", "fall"}), None)
+    return next((why for why in refused if why in DANGERS), None)
 
 
 def judge(scene: Scene, named: list[str], in_force: bool) -> None:

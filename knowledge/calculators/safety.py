@@ -6,6 +6,7 @@ from knowledge import shown
 from knowledge.answers import Finding, quantity
 from knowledge.calculators._safety_lift import weigh
 from knowledge.ledger import Ledger
+from knowledge.pieces import course_height
 from knowledge.questions import Quantity, Question
 from knowledge.rulebook import RuleBook
 from knowledge.units import convert
@@ -94,8 +95,28 @@ def _dust(ledger: Ledger) -> None:
 def _day_lift(ledger: Ledger) -> None:
     """How much wall is raised in a day, where the region has a figure for it."""
     rule = ledger.book.seek("safety.wall.lift")
-    if rule is not None and rule.value is not None:
-        ledger.result("lift_a_day", shown.length(rule.to("m"), ledger.feet))
+    if rule is None or rule.value is None:
+        return
+    most = rule.to("m")
+    ledger.result("lift_a_day", shown.length(most, ledger.feet))
+    raised = _raised(ledger)
+    if raised is not None:
+        size = shown.told(shown.length(raised, ledger.feet))
+        ledger.note(f"{size} is {'more than' if raised > most else 'within'} that.")
+
+
+def _raised(ledger: Ledger) -> float | None:
+    """Metres that were raised, by a height or by courses; None where neither was said."""
+    height, courses = ledger.reading.height, ledger.reading.courses
+    if height is not None:
+        return height.to("m")
+    if courses is None:
+        return None
+    course = course_height(ledger)
+    ledger.step(
+        "height raised", f"{courses} courses × {course:g} m", shown.length(courses * course, ledger.feet)
+    )
+    return courses * course
 
 
 def _keep_clear(ledger: Ledger) -> None:

@@ -94,6 +94,10 @@ def _in_safety(at: Alone) -> bool:
     """Where safety alone is asked and no wall is named, a bare size is none of a wall."""
     if at.scene.topics != ["safety"] or at.size.unit in SMALL:
         return False
+    raised = at.item.tagged("wants", "safety", "day_lift") and "height" not in at.slots
+    if raised and (at.size.unit or at.size.decimal):
+        settle(at.scene, "height", at.item, "height")
+        return True
     if {"wall", "block"} & at.scene.nouns:
         return False
     at.scene.aside(at.item, "no size of a wall")

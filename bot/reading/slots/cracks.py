@@ -25,6 +25,17 @@ def take_crack(scene: Scene) -> None:
         where = f"hairline, {where}" if where else "hairline"
     if where:
         scene.heard.slots["crack"] = {**crack, "where": where}
+    if crack.get("leaning"):
+        _danger_first(scene)
+
+
+def _danger_first(scene: Scene) -> None:
+    """A number that nobody understands does not hold up what is said where a wall may fall."""
+    heard = scene.heard
+    for item in [x for x in heard.bare if isinstance(x, Item)]:
+        scene.aside(item, "not used")
+        heard.bare.remove(item)
+    heard.doubts = [doubt for doubt in heard.doubts if doubt.slot != "number"]
 
 
 def _word_of_crack(scene: Scene, i: int, item: Item, word: str) -> list[tuple[str, Any]]:

@@ -27,6 +27,9 @@ def take_pieces(scene: Scene, i: int, item: Item) -> None:
     sizes = item.sizes
     if len(sizes) == 2 and sizes[0].whole and sizes[0].value <= 20 and sizes[1].unit == "m²":
         return
+    if "bearing" in scene.topics and before is not None and before.says("bearing.beam") and len(sizes) == 2:
+        scene.aside(item, "the section of the beam")
+        return
     if _roll(scene, item, beside) or _board_of_topic(scene, item) or _board(scene, item, beside, before):
         return
     if _padstone(scene, item, beside) or _of_ties(scene, item):
@@ -35,7 +38,8 @@ def take_pieces(scene: Scene, i: int, item: Item) -> None:
     walled = near is not None and near.tagged("noun", "wall") and not near.tagged("noun", "block")
     if block or len(sizes) == 3 or (is_face(scene, item) and not walled):
         block_sizes(scene, item)
-        _count(scene, i, near)
+        if item.used:  # '14 6 by 8 ft blocks': no face of a block, and no 14 of them
+            _count(scene, i, near)
 
 
 def _count(scene: Scene, i: int, near: Item | None) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from bot.reading.scene import Scene
+from bot.reading.topics.in_a_day import raised_in_a_day
 from bot.reading.topics.named import ORDER, Named
 from bot.reading.topics.naming import name_topics
 from bot.reading.topics.rivals import settle_rivals
@@ -18,6 +19,11 @@ FURTHEST = 5  # items between two topics that are joined
 def find_topics(scene: Scene, in_force: bool = False) -> list[str]:
     """Topics of the message; strong words first, weak ones where nothing strong is said or joined to it."""
     strong, weak, denied = name_topics(scene, in_force)
+    day = raised_in_a_day(scene, strong)
+    if day is not None:
+        scene.items[day].tags += (("wants", "safety", "day_lift"),)
+        scene.renew()
+        strong, weak = {"safety": day}, {}
     named = Named(scene, strong, weak)
     settle_rivals(named)
     _join(named)
