@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from bot.reading.heard import Doubt, Heard
 from bot.reading.items import Measure
 from bot.reading.scene import show
+from knowledge.senses import Sense
 from knowledge.units import UnitFault, convert
 
 Plain = dict[str, Any]
@@ -14,13 +16,13 @@ SIGN = {"longer": 1, "shorter": -1, "higher": 1, "lower": -1}
 SLOT = {"longer": "length", "shorter": "length", "higher": "height", "lower": "height"}
 
 
-def relative(heard: Heard, before: Plain) -> None:
+def relative(heard: Heard, before: Plain, sense: Sense) -> None:
     """A size said beside 'longer' and the like is added to what stands; other changes are asked about."""
     marks = {mark.removeprefix("by ") for mark in heard.marks if mark.startswith("by ")}
     if not marks or "new" in heard.marks or heard.walls:
         return
     way = next((name for name in SIGN if name in marks), None)
-    size = heard.lone
+    size = _in_millimetres(heard.lone, sense) if heard.lone is not None else None
     if way is None and size is None and ("off" in marks or {"added", "onto"} <= marks):
         _add_to_the_named(heard, before, -1 if "off" in marks else 1)
     elif way is not None and size is not None:
@@ -33,6 +35,12 @@ def relative(heard: Heard, before: Plain) -> None:
         new = {**had, "value": round(had["value"] * times, 6)}
         choices = [(f"{show(new)} long", {"length": new}), (f"As it was, {show(had)}", {"length": had})]
         heard.doubts.append(Doubt("length", "Which length shall I take?", choices))
+
+
+def _in_millimetres(size: Measure, sense: Sense) -> Measure:
+    """'300 higher': more metres than any wall grows by."""
+    large = not size.unit and not size.decimal and size.value >= sense.millimetres_from
+    return replace(size, unit="mm") if large else size
 
 
 def _sum(had: Plain, sign: int, size: Any) -> Plain | None:

@@ -20,10 +20,12 @@ _PARTS_OF = {"eighth": 1 / 8, "sixteenth": 1 / 16}
 _AND = {"and", "n", "an", "&"}
 _LAKH = dict.fromkeys(("lakh", "lakhs", "lac", "lacs"), 1e5) | dict.fromkeys(("crore", "crores"), 1e7)
 _TIMES = {"hundred": 1e2, "thousand": 1e3, "million": 1e6, **_LAKH}
-WORDS = frozenset({*_ONES, *_TENS, *_TIMES, "half", "quarter", "dozen", "couple"})
+WORDS = frozenset({*_ONES, *_TENS, *_TIMES, "half", "quarter", "dozen", "couple", "pair"})
 
 
-_BEGINS = frozenset({*_ONES, *_TENS, *_PARTS_OF, "half", "quarter", "dozen", "couple", "hundred", "thousand"})
+_BEGINS = frozenset(
+    {*_ONES, *_TENS, *_PARTS_OF, "half", "quarter", "dozen", "couple", "pair", "hundred", "thousand"}
+)
 
 LONGEST = 12  # digits and marks of the longest number that anybody means
 
@@ -183,7 +185,7 @@ def _of_a_lot(t: list[Token], i: int) -> Number | None:
     count, j = None, i + 1
     if t[i].text == "half":
         count, j = 0.5, i + 2 if i + 1 < len(t) and t[i + 1].text == "a" else i + 1
-    elif t[i].text == "couple":
+    elif t[i].text in {"couple", "pair"}:
         count, j = 2.0, i + 2 if i + 1 < len(t) and t[i + 1].text == "of" else i + 1
     elif t[i].text in _ONES and 0 < _ONES[t[i].text] < 16:
         count, part = float(_ONES[t[i].text]), and_part(t, i + 1)
@@ -219,7 +221,7 @@ def spelt(t: list[Token], i: int) -> Number | None:
         )
     if word == "dozen":
         return Number((12.0,), i, i + 1, spelt=True)
-    if word == "couple":
+    if word in {"couple", "pair"}:
         end = i + 2 if i + 1 < len(t) and t[i + 1].text == "of" else i + 1
         return Number((2.0,), i, end, spelt=True)
     if word in {"hundred", "thousand"}:

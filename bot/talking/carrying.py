@@ -28,7 +28,7 @@ def placed(state: State, heard: Heard, before: Plain, last: list[str], asked: st
     one_of_them(heard, before)
     joint_moved(heard, before)
     by_area(heard, before)
-    relative(heard, before)
+    relative(heard, before, region.sense)
     other_parts(heard, before)
     lone(heard, before, on, last, asked, region)
     coats(heard, before)

@@ -17,6 +17,9 @@ ITS_OWN = {
 }
 
 
+COUNTED = {"blocks", "mortar", "render", "mesh", "boards", "ties", "wall"}
+
+
 def further(state: State, text: str) -> tuple[Heard, Plain, Topics] | None:
     """The walls in force and the one that this message adds; None where it adds none."""
     walls = in_force(state)
@@ -25,7 +28,8 @@ def further(state: State, text: str) -> tuple[Heard, Plain, Topics] | None:
     if not walls or not state.topics:
         return None
     opening = any(slots.get("openings") for slots in walls.values())
-    said = one_more(text, len(walls), opening, state.language)
+    counted = bool(COUNTED & {topic for topic, _ in state.topics})
+    said = one_more(text, len(walls), opening, state.language, counted)
     if said is None:
         return None
     on = tuple(topic for topic, _ in state.topics)

@@ -6,7 +6,7 @@ from typing import Any
 
 from bot.reading.letters import tokens
 from bot.reading.several.named import names
-from bot.reading.words import words
+from bot.reading.words import Words, words
 from bot.talking.state import State
 from knowledge.rulebook import book
 
@@ -21,6 +21,9 @@ def typed_choice(state: State, text: str) -> int | None:
             return n
         if choice.region is not None and word.removeprefix("the ") in _called(choice.region):
             return n
+    begun = _begun(state, word, table)
+    if begun is not None:
+        return begun
     if word in table.cue["turns.yes"] and state.asked and state.asked.startswith("confirm"):
         return 0
     said = [t for t in tokens(word) if t.text.strip()]
@@ -33,6 +36,18 @@ def typed_choice(state: State, text: str) -> int | None:
         if len(fits) == 1:
             return fits[0]
     return None
+
+
+def _begun(state: State, word: str, table: Words) -> int | None:
+    """'all four', 'yes the lot', 'one wall': the only choice that begins so."""
+    first, _, rest = word.partition(" ")
+    said = rest if first in table.cue["turns.yes"] and rest else word
+    if not said[:1].isalpha():
+        return None
+    said = "all" if said in table.cue["turns.all_of_it"] else said
+    labels = [choice.label.lower() for choice in state.pending]
+    fits = [n for n, label in enumerate(labels) if label.startswith((f"{said} ", f"{said},"))]
+    return fits[0] if len(fits) == 1 else None
 
 
 def agreed(state: State, text: str, slots: dict[str, Any]) -> tuple[str, ...]:

@@ -54,7 +54,7 @@ def count_wall(ledger: Ledger, face: Face) -> Need | None:
     mortar(ledger, face.net, one, face.feet)
     if face.triangle:
         ledger.note("Every course of a gable is cut at both ends: the cuts may take more than the waste.")
-    if reading.leaf == "cavity":
+    if reading.leaf == "cavity" and reading.walls in (None, 1):
         ledger.note("Counted for one leaf; a cavity wall has two.")
     return None
 

@@ -18,8 +18,11 @@ BEGINS = (
 _FIRST = re.compile(r"[^\w+&]*(\w+|[+&])")
 
 
-def one_more(text: str, walls: int, opening: bool, language: str) -> str | None:
-    """The text without the words that name a wall more; None where none is named. `walls` stand already."""
+def one_more(text: str, walls: int, opening: bool, language: str, counted: bool) -> str | None:
+    """The text without the words that name a wall more; None where none is named. `walls` stand already.
+
+    `counted`: amounts are asked, so that the next one is a wall more.
+    """
     table = words(language)
     if len(text) > LONGEST or not _may_begin(text, table):
         return None
@@ -27,7 +30,10 @@ def one_more(text: str, walls: int, opening: bool, language: str) -> str | None:
     i = 0
     while i < len(items) and (items[i].says("walls.and_more") or items[i].kind == "mark"):
         i += 1
-    end = _named(items, i, walls, opening, joined=i > 0)
+    if counted and i > 0 and i < len(items) and items[i].says("walls.next_one"):
+        end: int | None = i + 1
+    else:
+        end = _named(items, i, walls, opening, joined=i > 0)
     if end is None:
         return None
     while end < len(items) and items[end].says("walls.before_own_size"):
@@ -58,6 +64,9 @@ def _named(items: list[Item], i: int, walls: int, opening: bool, joined: bool) -
     if j >= len(items):
         return None
     item, nxt = items[j], items[j + 1] if j + 1 < len(items) else None
+    numbered = item.says("walls.numbered") and nxt is not None and nxt.kind == "measure" and nxt.size.whole
+    if numbered and nxt is not None and not nxt.size.unit and nxt.size.value == walls + 1:
+        return j + 2  # 'and wall 3'
     wall = nxt is not None and nxt.tagged("noun", "wall") and not nxt.tagged("noun", "block")
     past = j + 2 if wall else j + 1
     if item.low == "next wall" or item.says("walls.further_wall"):

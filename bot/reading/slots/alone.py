@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
-from bot.reading.items import Item, Measure
+from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.cracks import of_the_crack
 from bot.reading.slots.elsewhere import elsewhere, follows_length, of_a_unit
+from bot.reading.slots.lonely import Alone
 from bot.reading.slots.of_a_layer import bed_joint, in_a_layer, lap
 from bot.reading.slots.of_the_air import of_the_air
 from bot.reading.slots.put import put
@@ -19,35 +19,6 @@ from knowledge.units import convert, kind
 
 Plain = dict[str, Any]
 SMALL = {"mm", "in", "cm"}
-
-
-@dataclass(frozen=True)
-class Alone:
-    """A size at place i; `near` is what stands behind it, over small words."""
-
-    scene: Scene
-    i: int
-    item: Item
-    near: Item | None
-
-    @property
-    def size(self) -> Measure:
-        """The size itself."""
-        return self.item.size
-
-    @property
-    def slots(self) -> Plain:
-        """What is filled so far."""
-        return self.scene.heard.slots
-
-    @property
-    def millimetres(self) -> float:
-        """Its length, where its unit was said; else 0."""
-        return self.size.to_mm() if self.size.unit else 0.0
-
-    def doubted(self, slot: str) -> bool:
-        """Whether a slot is in doubt already."""
-        return any(d.slot == slot for d in self.scene.heard.doubts)
 
 
 def alone(scene: Scene, i: int, item: Item) -> None:
@@ -100,6 +71,12 @@ def _in_safety(at: Alone) -> bool:
         return True
     if {"wall", "block"} & at.scene.nouns:
         return False
+    if at.scene.in_force == ("safety",) and at.size.value in at.scene.region.known.get("thickness", ()):
+        put(
+            at.scene, "block", "thickness", plain(at.size, at.size.unit or "mm"), at.item
+        )  # '140' after a weight
+        at.scene.assume("block", "mm", f"'{at.item.text}' was taken as a thickness of {at.size.value:g} mm.")
+        return True
     at.scene.aside(at.item, "no size of a wall")
     return True
 
@@ -144,6 +121,24 @@ def _counts_something(at: Alone) -> bool:
     of, what = at.scene.at(at.i + 1), at.scene.at(at.i + 2)
     counted = at.size.whole and of is not None and of.says("walls.number_of")
     return counted and not (what is not None and what.tagged("noun", "wall"))
+
+
+def _laid_or_had(at: Alone) -> bool:
+    """'laid 100 so far', 'got 95', 'i have 100': blocks, where blocks are asked."""
+    before = at.scene.at(at.i - 1)
+    told = before is not None and before.says("block.had") and at.size.whole and not at.item.before
+    if (
+        at.scene.topics != ["blocks"]
+        or not told
+        or at.size.spelt
+        or at.size.value < at.scene.sense.blocks_fewest
+    ):
+        return False
+    behind = at.scene.at(at.i + 1)
+    if behind is not None and (behind.tagged("dim") or behind.kind in {"measure", "dims"}):
+        return False
+    at.scene.claim("block_count", int(at.size.value), at.item)
+    return True
 
 
 def _in_courses(at: Alone) -> bool:
@@ -275,6 +270,7 @@ RULES: tuple[Callable[[Alone], bool], ...] = (
     _in_safety,
     _of_a_coat,
     _of_something_else,
+    _laid_or_had,
     _in_courses,
     _in_a_mix,
     _small,

@@ -13,6 +13,7 @@ from bot.reading.units import believable
 from knowledge.units import convert
 
 AMOUNTS = {"blocks", "render", "mesh", "boards", "wall"}
+PARTLY = {*AMOUNTS, "ties", "mortar", "reinforcement"}
 
 
 def ask_back(scene: Scene) -> None:
@@ -78,6 +79,25 @@ def _by_the_course(scene: Scene) -> None:
         )
 
 
+def _both_sides(scene: Scene) -> None:
+    """'both sides', 'both skins' of blocks: two walls of that size, or one?"""
+    slots = scene.heard.slots
+    if scene.topics != ["blocks"] or {"walls", "finish"} & set(slots) or not {"length", "area"} & set(slots):
+        return
+    skins = next((x for x in scene.items if x.says("block.both_skins")), None)
+    told = scene.heard.evidence.get("faces", []) if slots.get("faces") == 2 else []
+    sides = next((x for x in scene.items if (x.start, x.end) in told), None)
+    source = skins or sides
+    if source is None:
+        return
+    if sides is not None:
+        slots.pop("faces")
+        scene.heard.evidence.pop("faces", None)
+    two = "Two leaves of that size" if skins is not None else "Two walls of that size"
+    choices: list[tuple[str, dict[str, Any]]] = [(two, {"walls": 2}), ("One", {"walls": 1})]
+    scene.doubt("walls", f"'{source.text}': is that size built twice?", choices, source)
+
+
 def _gable(scene: Scene) -> None:
     """'gable 8 x 3': the triangle over the eaves, or a wall that goes straight up?"""
     slots = scene.heard.slots
@@ -103,7 +123,7 @@ def _gable(scene: Scene) -> None:
 
 def _share_of_it(scene: Scene) -> None:
     """'a third of the wall is glass', 'half of 40 m²': how much of it is asked, not guessed."""
-    if not AMOUNTS & set(scene.topics):
+    if not PARTLY & set(scene.topics):
         return
     text = f" {scene.heard.text.lower()} "
     if any(f" {part} " in text for part in scene.words.cue["times.share"]) and "length" not in {
@@ -239,6 +259,7 @@ CHECKS: tuple[Callable[[Scene], None], ...] = (
     *OF_HEIGHTS,
     _each_coat,
     _by_the_course,
+    _both_sides,
     _gable,
     ground_plan,
     _part_or_times,

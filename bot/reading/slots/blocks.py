@@ -16,7 +16,12 @@ IN_INCHES = {4, 6, 8, 10, 12}  # thicknesses where feet are spoken
 def block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
     """'100 aircrete' is a thickness, '60 blocks left' a count; '100 blocks' by what is said around it."""
     thick = item.size.value in scene.region.known.get("thickness", ())
-    if any(x.says("block.rate") for x in scene.items[i + 1 : i + 5]):
+    rate = any(x.says("block.rate") for x in scene.items[i + 1 : i + 5])
+    one = thick and near.says("block.single")  # 'how high can i lift 140 block in a day'
+    if rate and not one and scene.tagged("wants", "blocks", "area") and item.size.whole:
+        scene.claim("block_count", int(item.size.value), item)  # 'got 200 blocks, how many m2 is that'
+        return True
+    if rate and not one:
         scene.aside(item, "a rate of work")
         return True
     if near.tagged("wants", "blocks", "shortfall") and item.size.whole:  # 'is 300 blocks enough'

@@ -40,6 +40,7 @@ _TIME = (
     rf"\bhalf {_HOUR}",
     r"\bat (?:half|quarter) (?:past|to) \w+",
 )
+_SCALE = (r"\bscale\s(?:of\s)?1\s?[:/]\s?\d+", r"\b1:(?:25|50|100|200|500|1250)\b")
 _BAR = (r"#\s?\d{1,2}\b(?!\s?(?:mm|m|ft|in)\b)",)
 
 
@@ -54,6 +55,7 @@ class Look(NamedTuple):
 
 LOOKS = (
     Look("the number of a bar or a drawing", _BAR, ("#",)),
+    Look("the scale of a drawing", _SCALE, ("scale", "1:"), digits=2),
     Look("a price", _PRICE, ("£", "$", "€", "quid", "euro", "bucks", *(f"{n}p" for n in range(10)))),
     Look("an address", _ADDRESS, ("://", "www.", "@"), digits=0),
     Look("a phone number", _TELEPHONE, digits=_SHORTEST),
