@@ -159,6 +159,7 @@ def choose(state: State, number: int, text: str = "") -> tuple[State, Reply]:
         after, reply = _turn(state, choice.said, Whose(choice.wall, choice.way))
         return after, in_these_words(reply, text or choice.label)
     heard = Heard(text=text or choice.label)
+    state = state.model_copy(update={"left": ()})
     heard.slots = dict(choice.slots)
     heard.gable = "told" if state.asked == "shape" else ""
     topics: Topics = [(choice.topic, ())] if choice.topic else list(state.topics)

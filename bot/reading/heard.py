@@ -44,6 +44,9 @@ class Heard:
     assumed: list[dict[str, Any]] = field(default_factory=list)
     repaired: list[tuple[str, str]] = field(default_factory=list)
     unknown: list[str] = field(default_factory=list)  # words like ours that are none for certain
+    left: list[str] = field(
+        default_factory=list
+    )  # numbers asked about before, that this message does not take up
     set_aside: list[dict[str, Any]] = field(default_factory=list)
     doubts: list[Doubt] = field(default_factory=list)
     walls: list[Wall] = field(default_factory=list)

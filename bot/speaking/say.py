@@ -209,6 +209,9 @@ def _heard(record: Plain, heard: Heard, words: Plain) -> Said:
     if heard.unknown:
         texts = ", ".join(f"'{word}'" for word in heard.unknown[:4])
         found.append(("read", f"{words['turn']['unknown']} {texts}."))
+    if heard.left:
+        texts = ", ".join(f"'{text}'" for text in heard.left)
+        found.append(("read", f"{words['turn']['left']} {texts}."))
     if record["set_aside"]:
         texts = ", ".join(_set_aside(entry) for entry in record["set_aside"][:4])
         found.append(("read", f"{words['turn']['set_aside']} {texts}."))

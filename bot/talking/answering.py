@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bot.following.place import filled
-from bot.reading.heard import Heard, Wall
+from bot.reading.heard import Doubt, Heard, Wall
 from bot.talking.asking import Found, Ground, ask
 from bot.talking.gables import still_open
 from bot.talking.replying import replied
@@ -26,6 +26,12 @@ def _nothing(value: object) -> bool:
     )
 
 
+def _asked_about(heard: Heard, doubts: list[Doubt]) -> tuple[str, ...]:
+    """The numbers that are asked about: one that no answer takes up is not passed over in silence."""
+    spans = [span for doubt in doubts if doubt.slot == "number" for span in doubt.spans]
+    return tuple(dict.fromkeys(heard.text[a:b] for a, b in spans))
+
+
 def answered(
     state: State, heard: Heard, slots: Plain, topics: Topics, confirmed: tuple[str, ...]
 ) -> tuple[State, Reply]:
@@ -44,6 +50,9 @@ def answered(
                     findings += [(f, wall) for f in ask(topic, wants, wall, slots, ground)]
     elif not doubts:
         doubts = [which_topic()]
+    own = bool(heard.topics and heard.slots) and not heard.weak  # another question, with sizes of its own
+    if state.left and not doubts and not own and not {"new", "correct"} & heard.marks:
+        heard.left = [text for text in state.left if text not in heard.text]
     reply = replied(state, heard, slots, findings, doubts, topics, totals(topics, findings, slots, ground))
     needs = [f for f, _ in findings if isinstance(f, Need)]
     asked = doubts[0].slot if doubts else (needs[0].slot if needs else None)
@@ -64,6 +73,7 @@ def answered(
         last=tuple(filled(heard)) or state.last,
         pending=reply.choices,
         asked=asked,
+        left=_asked_about(heard, doubts),
         gable=still_open(state, heard) and "shape" not in kept,
         mending=state.mending if doubts else None,
         confirmed=confirmed,

@@ -59,6 +59,7 @@ class State(BaseModel):
     last: tuple[str, ...] = ()
     pending: tuple[Choice, ...] = ()
     asked: str | None = None
+    left: tuple[str, ...] = ()  # numbers that were asked about, as they were typed
     gable: bool = False  # one is spoken of, and nobody said its shape
     mending: str | None = None  # where several walls are spoken of: the one whose reading is put right
     confirmed: tuple[str, ...] = ()

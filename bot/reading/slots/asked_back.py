@@ -7,6 +7,7 @@ from typing import Any
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene, show
+from bot.reading.slots.gable_wall import gable_wall
 from bot.reading.slots.ground_plan import ground_plan
 from bot.reading.slots.heights_asked import OF_HEIGHTS
 from bot.reading.units import believable
@@ -260,6 +261,7 @@ CHECKS: tuple[Callable[[Scene], None], ...] = (
     _each_coat,
     _by_the_course,
     _both_sides,
+    gable_wall,
     _gable,
     ground_plan,
     _part_or_times,
