@@ -14,6 +14,7 @@ from bot.talking.in_force import chosen_of, mend, same_walls
 from bot.talking.like_walls import Like, like_walls, read_alike
 from bot.talking.of_one_wall import common, in_force, of_named, some_again
 from bot.talking.one_more_wall import further
+from bot.talking.openings_sized import openings_sized
 from bot.talking.picking import agreed, typed_choice, typed_wall
 from bot.talking.replying import in_these_words, replied
 from bot.talking.state import Choice, Line, Reply, State, Topics, Whose
@@ -90,6 +91,11 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
     picked = typed_choice(state, text) if whose is None else None
     if picked is not None:
         return choose(state, picked, text)
+    again = openings_sized(state, heard, rules.region.sense)
+    if again is not None:
+        return answered(
+            state, again, common([w.slots for w in again.walls]), list(state.topics), state.confirmed
+        )
     own = heard.walls and not some_again(state, heard)
     if state.mending is None and not own and heard.why in {"", "other"}:
         told = (further(state, text) if whose is None else None) or of_named(state, text, whose)

@@ -140,7 +140,7 @@ def _square(follow: Follow) -> bool:
     side = heard.slots.get("length")
     if "by square" not in heard.marks or side is None or "height" in heard.slots:
         return False
-    if {"width", "height"} & set(last) or not _can_be_one(follow.sense, side, side):
+    if {"width", "height"} & set(last) or not can_be_one(follow.sense, side, side):
         return False
     filled = {**last, "width": side, "height": side}
     because = f"The size was taken for the {last['kind']}, which had none."
@@ -190,7 +190,7 @@ def _size_of_the_last(follow: Follow) -> bool:
     if {"width", "height"} & set(last) or not (isinstance(width, dict) and isinstance(height, dict)):
         return False
     each = {"by wide", "by high"} <= heard.marks and not heard.topics  # '1.2 wide 1 high'
-    if not (_a_pair(heard) or each) or not _can_be_one(follow.sense, width, height):
+    if not (_a_pair(heard) or each) or not can_be_one(follow.sense, width, height):
         return False
     filled = {**last, "width": width, "height": height}
     because = f"The size was taken for the {last['kind']}, which had none."
@@ -231,7 +231,8 @@ def _a_pair(heard: Heard) -> bool:
     return heard.evidence.get("length") == heard.evidence.get("height")
 
 
-def _can_be_one(sense: Sense, width: Plain, height: Plain) -> bool:
+def can_be_one(sense: Sense, width: Plain, height: Plain) -> bool:
+    """Whether an opening may be so wide and so high."""
     try:
         wide, high = (convert(size["value"], size["unit"], "m") for size in (width, height))
     except UnitFault:

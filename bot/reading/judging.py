@@ -49,8 +49,10 @@ def _refused(scene: Scene, items: list[Item], off: list[str], named: list[str]) 
     slots = scene.heard.slots
     if {"{", "}"} <= set(scene.heard.text):  # a machine's text, no talk of a site
         return "other"
-    if "design" in off:
+    if "design" in off or _how_high_it_may_stand(scene):
         return "design"
+    if _a_pier(scene, items, named):
+        return "pier"
     if "never" in off and not any(x.tagged("noun", "wall") for x in items):
         return "trade"
     if "trade" in off and not named:
@@ -61,6 +63,24 @@ def _refused(scene: Scene, items: list[Item], off: list[str], named: list[str]) 
         if not (strong and sized):
             return "price"
     return "certify" if named and "certify" in off else None
+
+
+def _how_high_it_may_stand(scene: Scene) -> bool:
+    """'freestanding wall how high can i go': no lift of a day."""
+    stands = scene.heard.slots.get("place") == "freestanding" and scene.tagged("wants", "safety", "day_lift")
+    return stands and not scene.tagged("noun", "time") and scene.topics == ["safety"]
+
+
+def _a_pier(scene: Scene, items: list[Item], named: list[str]) -> bool:
+    """'18 inch pier 7 ft tall': blocks of a pier, and of no wall."""
+    going_on = scene.in_force and not scene.tagged("connect", "new")
+    if named != ["blocks"] or scene.tagged("noun", "wall") or going_on:
+        return False
+    pier = next((i for i, x in enumerate(items) if x.says("parts.pier")), None)
+    if pier is None:
+        return False
+    beside = items[max(0, pier - 2) : pier + 2]
+    return any(x.kind in {"measure", "dims"} and (x.kind == "dims" or x.size.unit) for x in beside)
 
 
 def _of_a_wall(scene: Scene, items: list[Item], in_force: bool) -> bool:

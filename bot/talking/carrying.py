@@ -11,9 +11,11 @@ from bot.following.lone import lone
 from bot.following.merging import merge
 from bot.following.of_the_wall import of_the_wall
 from bot.following.one_of_them import one_of_them
+from bot.following.other_block import other_block
 from bot.following.other_parts import other_parts
 from bot.following.relative import relative
 from bot.reading.heard import Heard
+from bot.reading.words import words
 from bot.talking.in_force import topics_in_force
 from bot.talking.state import Plain, State, Topics
 from knowledge.rulebook import book
@@ -30,6 +32,7 @@ def placed(state: State, heard: Heard, before: Plain, last: list[str], asked: st
     by_area(heard, before)
     relative(heard, before, region.sense)
     other_parts(heard, before)
+    other_block(heard, before, on, words(state.language).cue["block.block"])
     lone(heard, before, on, last, asked, region)
     coats(heard, before)
     of_the_wall(heard, before, on)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
-from bot.reading.heard import Heard, Wall
+import re
+
+from bot.reading.heard import Doubt, Heard, Wall
 from bot.reading.read import read
 from bot.reading.several.named import apart, names
+from bot.reading.words import words
 from bot.talking.carrying import carried, placed
 from bot.talking.like_walls import Like, label_apart, like_walls
 from bot.talking.state import Plain, State, Topics, Whose
@@ -30,6 +33,10 @@ def of_named(state: State, text: str, whose: Whose | None) -> tuple[Heard, Plain
         if all(one.label is None for one in found):
             return None
         parts = apart(text, found)
+        if _taken_out(state, parts, walls):
+            gone = {label for labels, _ in parts for label in labels}
+            left = [Wall(label, slots) for label, slots in walls.items() if label not in gone]
+            return Heard(text=text, walls=left), common([wall.slots for wall in left]), list(state.topics)
     whole = Heard(text=text)
     topics: Topics = []
     told = False
@@ -48,11 +55,36 @@ def of_named(state: State, text: str, whose: Whose | None) -> tuple[Heard, Plain
                 changed[label] = like
             _tell(whole, heard, label)
     if not told:
-        return None
+        return _of_what(whole, parts, walls, state)
     for label, slots in walls.items():
         whole.walls += changed.get(label) or [Wall(label, slots, whole.evidence)]
     label_apart(whole.walls)
     return whole, common([wall.slots for wall in whole.walls]), topics
+
+
+def _of_what(
+    whole: Heard, parts: list[tuple[list[str | None], str]], walls: dict[str, Plain], state: State
+) -> tuple[Heard, Plain, Topics] | None:
+    """'double wall 1': what is to change is asked, and the number of the wall is no size of it."""
+    labels = [label for found, _ in parts for label in found if label is not None and label.isdigit()]
+    if not labels or not any(said.strip() for _, said in parts):
+        return None
+    whole.walls = [Wall(label, slots) for label, slots in walls.items()]
+    if whole.topics:  # 'mortar for wall 1'
+        return whole, common([wall.slots for wall in whole.walls]), list(whole.topics)
+    whole.doubts = [Doubt("wall", f"What is to change in wall {labels[0]}?")]
+    return whole, common([wall.slots for wall in whole.walls]), list(state.topics)
+
+
+def _taken_out(state: State, parts: list[tuple[list[str | None], str]], walls: dict[str, Plain]) -> bool:
+    """'remove wall 2', 'leave out the back': of several walls one is built no longer."""
+    table = words(state.language)
+    rest = [word for _, said in parts for word in re.findall(r"\w+", said.lower())]
+    gone = {label for labels, _ in parts for label in labels}
+    if None in gone or not rest or gone >= walls.keys():
+        return False
+    away = any(word in table.cue["walls.removed"] for word in rest)
+    return away and all(w in table.cue["walls.removed"] or "small.word" in table.names(w) for w in rest)
 
 
 def some_again(state: State, heard: Heard) -> bool:

@@ -8,6 +8,7 @@ from bot.following.new_wall import new_wall
 from bot.following.place import place
 from bot.reading.heard import Doubt, Heard, Wall
 from bot.reading.scene import show
+from bot.reading.several.several import WHICH
 from bot.reading.several.shared_out import of_all, share
 from bot.talking.like_walls import Like, label_apart, like_walls
 from bot.talking.state import Plain, State, Topics, Whose
@@ -64,7 +65,7 @@ def ask_which(heard: Heard, walls: dict[str, Plain]) -> None:
     heard.doubts.append(
         Doubt(
             "openings" if openings else next(iter(said), "length"),
-            "Which wall are the openings in?" if openings else "Which wall is that?",
+            WHICH if openings else "Which wall is that?",
             choices(heard.text, walls, said, openings),
             spans=spans,
         )
@@ -110,7 +111,7 @@ def of_own_walls(state: State, heard: Heard, topics: Topics, whose: Whose | None
         heard.slots.pop("openings", None)
         heard.doubts = [d for d in heard.doubts if d is not asked]
         offered = choices(heard.text, {k: w.slots for k, w in walls.items()}, {"openings": openings}, True)
-        heard.doubts.append(Doubt("openings", "Which wall are the openings in?", offered))
+        heard.doubts.append(Doubt("openings", WHICH, offered))
     else:
         return False
     return True

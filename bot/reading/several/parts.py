@@ -82,7 +82,11 @@ def _labelled(scene: Scene) -> list[Part] | None:
             and (
                 text in "abcdefg" or (text.isalpha() and before is not None and before.tagged("noun", "wall"))
             )
-            and (item.text.isupper() or (before is not None and before.tagged("noun", "wall")))
+            and (
+                item.text.isupper()
+                or (before is not None and before.tagged("noun", "wall"))
+                or (marks and marks[-1][1] == chr(ord(text) - 1).upper())  # 'walls a 4m b 5m c 6m'
+            )
         ):
             if _sized(scene, i + 1) and not (
                 text == "a"
@@ -115,7 +119,9 @@ def _labelled(scene: Scene) -> list[Part] | None:
         ):
             nxt = scene.at(i + 1)
             if nxt is not None and (
-                nxt.kind in {"measure", "dims"} or nxt.tagged("noun", "wall") or nxt.kind == "mark"
+                nxt.kind in {"measure", "dims", "mark"}
+                or nxt.tagged("noun", "wall")
+                or nxt.says("walls.before_own_size")
             ):
                 marks.append((i, text))
         elif item.tagged("noun", "wall") and item.says("walls.wall") and before is not None:

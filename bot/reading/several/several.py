@@ -13,6 +13,8 @@ from bot.reading.several.leaves import take_leaves
 from bot.reading.several.parts import split_items
 from bot.reading.several.plans import take_plan, take_total
 
+WHICH = "Which wall are the openings in?"
+
 
 def read_parts(scene: Scene, fill: Callable[[Scene], None]) -> bool:
     """Read each wall on its own; True where the message names several."""
@@ -126,7 +128,7 @@ def _which_wall(walls: list[Wall], shared: list[Item], doubts: list[Doubt], name
         if size in wall.slots
     ]
     choices.append(("In each of them", {"openings": openings}))
-    doubts.append(Doubt("openings", "Which wall are the openings in?", choices))
+    doubts.append(Doubt("openings", WHICH, choices))
 
 
 def _share(walls: list[Wall], heard: Heard) -> None:

@@ -80,6 +80,22 @@ def _by_the_course(scene: Scene) -> None:
         )
 
 
+def _laid_flat(scene: Scene) -> None:
+    """'laid flat 215 wall': the wall is as thick as a block is high; or is it the block?"""
+    block = scene.heard.slots.get("block") or {}
+    thick = block.get("thickness")
+    high = {face[1] for face in scene.region.known.get("face", ())}
+    if block.get("laid") != "flat" or thick is None or thick["unit"] != "mm" or thick["value"] not in high:
+        return
+    usual = {part: value for part, value in block.items() if part != "thickness"}
+    choices: list[tuple[str, dict[str, Any]]] = [
+        (f"The wall is {show(thick)} thick", {"block": {**usual, "height": thick}}),
+        (f"The block is {show(thick)} thick", {"block": block}),
+    ]
+    scene.heard.slots.pop("block")
+    scene.doubt("block", f"Is {show(thick)} the wall, or the block that is laid flat?", choices)
+
+
 def _both_sides(scene: Scene) -> None:
     """'both sides', 'both skins' of blocks: two walls of that size, or one?"""
     slots = scene.heard.slots
@@ -260,6 +276,7 @@ CHECKS: tuple[Callable[[Scene], None], ...] = (
     *OF_HEIGHTS,
     _each_coat,
     _by_the_course,
+    _laid_flat,
     _both_sides,
     gable_wall,
     _gable,

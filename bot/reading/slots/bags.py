@@ -12,6 +12,9 @@ OF = ("cement", "lime", "sand", "adhesive")
 
 def counted_of(scene: Scene, i: int, behind: int, slot: str, item: Item) -> None:
     """Bags or buckets, of what is named behind or before them; of cement where nothing is."""
+    if scene.items[behind].low.startswith(scene.words.cue["pack.large_begins"]):
+        scene.aside(item, "large bags, and not how much is in one")
+        return
     of = next((o for o in OF if scene.items[behind].tagged("noun", o)), None)
     j = scene.right(behind)
     near = scene.at(j)
