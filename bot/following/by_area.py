@@ -10,12 +10,14 @@ from knowledge.units import UnitFault, convert, kind
 
 Plain = dict[str, Any]
 AREA = kind("m²")
+PLUS = ("plus ", "+")
 AWAY, MORE = {"by taken", "by off"}, {"by added", "by onto"}
 
 
 def by_area(heard: Heard, before: Plain) -> None:
     """The area that is left; of a wall told by its sides, an opening of that area."""
-    sign = -1 if heard.marks & AWAY else 1 if heard.marks & MORE else 0
+    plus = heard.text.lower().lstrip().startswith(PLUS) and not heard.topics
+    sign = -1 if heard.marks & AWAY else 1 if plus or heard.marks & MORE else 0
     own = {"length", "height"} & set(heard.slots)
     if not sign or own or heard.walls or "new" in heard.marks or not {"area", "length"} & set(before):
         return

@@ -51,6 +51,8 @@ def _refused(scene: Scene, items: list[Item], off: list[str], named: list[str]) 
         return "other"
     if "design" in off or _how_high_it_may_stand(scene):
         return "design"
+    if "premix" in off and named == ["render"] and scene.amounts:
+        return "premix"
     if _a_pier(scene, items, named):
         return "pier"
     if "never" in off and not any(x.tagged("noun", "wall") for x in items):

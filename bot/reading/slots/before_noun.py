@@ -42,6 +42,8 @@ def _amount(at: Beside, near: Item) -> bool:
     beside = high is not None and high.tagged("hedge") and "reinforcement" in (*scene.topics, *scene.in_force)
     if near.tagged("noun", "course") and beside:
         return at.aside("the courses beside the opening")
+    if near.tagged("noun", "course") and _of_other_units(scene, at.behind):
+        return at.aside("courses of other units: they are not taken off")
     if near.tagged("noun", "course") and size.whole and not near.tagged("noun", "mortar_joint"):
         return at.claim("courses", int(size.value))
     if near.tagged("noun", "roll") and (size.whole or size.decimal):
@@ -175,3 +177,12 @@ def _other(at: Beside, near: Item) -> bool:
         and size.value <= at.scene.sense.coats_most
         and at.aside("the number of coats named")
     )
+
+
+def _of_other_units(scene: Scene, course: int | None) -> bool:
+    """'3 courses brick', '2 courses of coursing blocks': of units that the blocks are not."""
+    if course is None:
+        return False
+    ahead = [scene.at(course + 1), scene.at(scene.right(course))]
+    begins = scene.words.cue["course.of_others"]
+    return any(x is not None and x.low.startswith(begins) for x in ahead)

@@ -68,6 +68,8 @@ def _is_count(scene: Scene, i: int, near: Item, plural: bool, thick: bool) -> bo
         )
     if item.tagged("count") or not thick:
         return True
+    if any(x.why == "a price" for x in scene.items[i + 1 : i + 4]):  # '300 blocks cost £540'
+        return True
     of_size = _sized(scene, item) and i > 0 and scene.items[i - 1].says("walls.number_of")
     if of_size:  # '10 m² of 140 blocks'
         return False

@@ -99,6 +99,22 @@ def _doubt_order(scene: Scene, item: Item, values: list[float]) -> None:
     scene.doubt("mix", f"Which part of {item.text} is cement, lime and sand?", choices, item)
 
 
+def _of_lime_alone(scene: Scene) -> bool:
+    """'lime mortar 3:1', 'hydraulic lime 1:3': no cement is spoken of."""
+    text = f" {' '.join(x.low for x in scene.items)} "
+    told = any(f" {words} " in text for words in scene.words.cue["mix.lime_mortar"])
+    return told and not any("cement" in x.low for x in scene.items)
+
+
+def _doubt_lime(scene: Scene, item: Item, values: list[float]) -> None:
+    high = round(max(values) / min(values), 6)
+    choices = [
+        (f"1 lime : {high:g} sand, no cement", {"mix": {"cement": 0, "lime": 1, "sand": high}}),
+        (f"1 cement : {high:g} sand", {"mix": {"cement": 1, "lime": 0, "sand": high}}),
+    ]
+    scene.doubt("mix", f"Is {item.text} lime to sand, without cement?", choices, item)
+
+
 def take_ratios(scene: Scene) -> None:
     """6:1, 1:1:6, six to one."""
     items = scene.items
@@ -126,6 +142,9 @@ def take_ratios(scene: Scene) -> None:
             )
         ):
             _doubt_order(scene, item, values)
+            continue
+        if len(values) == 2 and min(values) > 0 and _of_lime_alone(scene):
+            _doubt_lime(scene, item, values)
             continue
         order = _named_order(scene, i, len(values))
         parts = dict(zip(order, values, strict=True)) if order else convention(values)

@@ -71,7 +71,8 @@ def _in_hand(scene: Scene) -> None:
     """'got 8 left', '130 on site': blocks in hand where blocks are the topic."""
     if "blocks" not in scene.topics or "block_count" in scene.heard.slots:
         return
-    for i, item in enumerate(scene.items):
+    items = scene.items
+    for i, item in enumerate(items):
         if item.kind == "measure" and not item.used and item.size.whole:
             j = scene.right(i)
             near = scene.at(j)
@@ -79,6 +80,16 @@ def _in_hand(scene: Scene) -> None:
                 place = scene.at(scene.right(j or 0))
                 if near.low in {"on", "in"} and (place is None or not place.says("block.site")):
                     continue
+                if near.low == "over" and place is not None and place.kind in {"measure", "dims"}:
+                    continue  # 'raise by 600 over 5 m'
+                if (
+                    near.low == "spare"
+                    and i
+                    and items[i - 1].says("list.and")
+                    and not any(x.used for x in items)
+                ):
+                    scene.aside(item, "spare ones: add them to the order")
+                    return
                 scene.claim("block_count", int(item.size.value), item)
                 return
 

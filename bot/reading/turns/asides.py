@@ -24,7 +24,7 @@ def asides(scene: Scene) -> None:
         if item.kind not in NUMERIC or item.used:
             continue
         if _a_slope(scene, i, item):
-            scene.aside(item, "the slope of a roof")
+            scene.aside(item, "an angle")
             continue
         bare = all(not s.unit and not s.decimal for s in item.sizes)
         if (
