@@ -5,9 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.items import Item
-from bot.reading.scene import Scene
+from bot.reading.scene import Scene, plain
 from bot.reading.slots.opening_sizes import fits, owner_right, set_one, set_pair
-from bot.reading.units import candidates
+from bot.reading.units import LENGTH, candidates
+from knowledge.units import kind
 
 
 def further_places(
@@ -94,3 +95,51 @@ def further_sizes(
         more.append(one)
         k += 2
     return more
+
+
+def _long(item: Item) -> bool:
+    return bool(item.size.unit) and kind(item.size.unit) == LENGTH
+
+
+def at_each_end(scene: Scene, i: int, opening: dict[str, Any]) -> list[dict[str, Any]]:
+    """'door at each end': a second one like it, measured from the other end."""
+    ahead = " ".join(x.low for x in scene.items[i + 1 : i + 5])
+    if opening["count"] != 1 or not ahead.startswith(scene.words.cue["openings.at_each_end"]):
+        return []
+    other = dict(opening)
+    if "from_left" in other:
+        other["from_right"] = other.pop("from_left")
+    elif "from_right" in other:
+        other["from_left"] = other.pop("from_right")
+    return [other]
+
+
+def further_widths(
+    scene: Scene, opening: dict[str, Any], spans: list[Item], sources: list[Item]
+) -> list[dict[str, Any]]:
+    """'2 windows 1.8m and 1.2m': as many widths as openings, one each."""
+    many, width = opening["count"], opening.get("width")
+    if many < 2 or width is None or "height" in opening:
+        return []
+    at = next(
+        (k for k, x in enumerate(scene.items) if x in spans and x.kind == "measure" and x.size.unit), None
+    )
+    if at is None:
+        return []
+    found: list[Item] = []
+    k = at + 1
+    while k + 1 < len(scene.items) and scene.items[k].says("list.and"):
+        item = scene.items[k + 1]
+        if not scene.free(k + 1) or item.kind != "measure" or not _long(item):
+            break
+        found.append(item)
+        k += 2
+    behind = scene.at(k)
+    if len(found) != many - 1 or (behind is not None and behind.tagged("dim")):
+        return []
+    sources += found
+    for item in found:
+        item.used = "openings"
+    return [
+        {"kind": opening["kind"], "count": 1, "width": plain(item.size, item.size.unit)} for item in found
+    ]

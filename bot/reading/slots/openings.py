@@ -7,7 +7,7 @@ from typing import Any
 from bot.reading.items import Item
 from bot.reading.scene import Scene
 from bot.reading.slots.opening_edges import reckon_edge
-from bot.reading.slots.opening_lists import further_places, further_sizes
+from bot.reading.slots.opening_lists import at_each_end, further_places, further_sizes, further_widths
 from bot.reading.slots.opening_order import turn_about
 from bot.reading.slots.opening_sizes import KINDS, kind_of, stays
 from bot.reading.slots.openings_before import sizes_before
@@ -66,6 +66,7 @@ def take_openings(scene: Scene) -> None:
         sources += spans
         more = further_places(scene, opening, stop, sources) if plural or opening["count"] > 1 else []
         more = more or (further_sizes(scene, opening, spans, stop, sources) if plural else [])
+        more = more or further_widths(scene, opening, spans, sources) or at_each_end(scene, i, opening)
         if more:
             opening["count"] = 1
             found += more
