@@ -26,7 +26,8 @@ def ask_back(scene: Scene) -> None:
 def _each_coat(scene: Scene) -> None:
     """'2 coats of 10 mm': 10 mm each, or in all?"""
     thick = scene.heard.slots.get("coat_thickness")
-    if thick is None or "render" not in scene.topics:
+    told = scene.heard.evidence.get("coat_thickness", [])
+    if thick is None or "render" not in scene.topics or len(told) > 1:  # each was told its own
         return
     most = scene.sense.coats_most
     for i, item in enumerate(scene.items):

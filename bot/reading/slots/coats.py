@@ -17,7 +17,7 @@ def take_coats(scene: Scene) -> None:
     beside = [(i, x) for i, x in enumerate(scene.items) if len(_thick(scene, x)) == 1]
     coats = [x for i, x in beside if _by_a_coat(scene, i)]
     if len(coats) < 2 and (scene.says("coats.many") or scene.says("coats.two")):
-        coats = [x for _, x in beside if x.size.unit]
+        coats = [x for _, x in beside if x.size.unit] or _right_behind(scene, [i for i, _ in beside])
     if len(coats) < 2 or len(coats) > 4 or scene.says("coats.each"):
         return
     each = [_thick(scene, x)[0] for x in coats]
@@ -26,6 +26,17 @@ def take_coats(scene: Scene) -> None:
     scene.claim("coat_thickness", thick, *coats)
     told = " and ".join(show(t) for t in each)
     scene.assume("coat_thickness", show(thick), f"{told}: {show(thick)} in all.")
+
+
+def _right_behind(scene: Scene, places: list[int]) -> list[Item]:
+    """'two coats 10 and 6': the numbers that stand in a row behind the word."""
+    items = scene.items
+    k = next((i + 1 for i, x in enumerate(items) if x.says("coats.many") or x.says("coats.two")), len(items))
+    found: list[Item] = []
+    while k in places:
+        found.append(items[k])
+        k += 2 if k + 1 < len(items) and items[k + 1].says("list.and") else len(items)
+    return found
 
 
 def _thick(scene: Scene, item: Item) -> list[dict[str, Any]]:
