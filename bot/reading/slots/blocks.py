@@ -24,6 +24,13 @@ def block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
     if rate and not one:
         scene.aside(item, "a rate of work")
         return True
+    crossed = scene.at(i - 1)
+    if crossed is not None and crossed.low == "x" and crossed.end == item.start and item.size.whole:
+        many = int(item.size.value)  # '4.5 m x3 blocks'
+        choices: list[tuple[str, dict[str, Any]]] = [(f"{many} walls like that", {"walls": many})]
+        choices.append((f"{many} blocks in hand", {"block_count": many}))
+        scene.doubt("walls", f"x{many}: so many walls, or so many blocks?", choices, item)
+        return True
     if near.tagged("wants", "blocks", "shortfall") and item.size.whole:  # 'is 300 blocks enough'
         scene.claim("block_count", int(item.size.value), item)
         return True
