@@ -34,6 +34,7 @@ class Sense(Model):
     block_inches: Span
     block_inches_common: tuple[float, ...]
     block_inches_sure: Span
+    block_inches_last: float
     block_centimetres: Span
     block_centimetres_long: float
     block_centimetres_told: Span

@@ -6,6 +6,8 @@ from bot.reading.items import Item
 from bot.reading.scene import Scene, plain
 from bot.reading.slots.put import put
 
+SIDES = {2, 3}  # of a block that are told
+
 
 def wallish(item: Item) -> bool:
     """Whether a pair looks like metres, as of a wall."""
@@ -24,15 +26,23 @@ def _within(span: tuple[float, float], value: float) -> bool:
     return span[0] <= value <= span[1]
 
 
+def _of_a_long_one(scene: Scene, values: list[float]) -> bool:
+    """'aac block 8x8x24': thickness, height and length."""
+    told = len(values) == 3 and values == sorted(values) and values[-1] == scene.sense.block_inches_last
+    return told and scene.tagged("noun", "block")
+
+
 def block_sizes(scene: Scene, item: Item) -> None:
     """Put two or three sizes down as those of the block."""
     sizes, sense = item.sizes, scene.sense
+    if len(sizes) not in SIDES:
+        return  # '390 x 190 x 190 x 500': the fourth is asked about
     values = [s.value for s in sizes]
     units = {s.unit for s in sizes if s.unit}
     inches = units == {"in"} or (
         not units
         and all(_within(sense.block_inches, v) for v in values)
-        and any(v in sense.block_inches_sure for v in values)
+        and (any(v in sense.block_inches_sure for v in values) or _of_a_long_one(scene, values))
     )
     if wallish(item) and not units & {"mm", "cm", "in"}:
         return

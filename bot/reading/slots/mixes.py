@@ -14,6 +14,7 @@ def take_mixes(scene: Scene) -> None:
     take_named(scene)
     take_ratios(scene)
     bare_three(scene)
+    bare_two(scene)
     take_classes(scene)
 
 
@@ -97,6 +98,23 @@ def _doubt_order(scene: Scene, item: Item, values: list[float]) -> None:
             if x[0]
         ]
     scene.doubt("mix", f"Which part of {item.text} is cement, lime and sand?", choices, item)
+
+
+def bare_two(scene: Scene) -> None:
+    """'ratio 1 4': the two numbers behind the word are a mix."""
+    items = scene.items
+    if "mix" in scene.heard.slots:
+        return
+    for word, one, two in zip(items, items[1:], items[2:], strict=False):
+        plain_ = all(x.kind == "measure" and x.size.whole and not x.used for x in (one, two))
+        if not word.low.endswith(scene.words.cue["mix.ratio_ends"]) or not plain_:
+            continue
+        parts = convention([one.size.value, two.size.value])
+        if parts and 1 in parts.values() and max(parts.values()) <= scene.sense.mix_parts_most:
+            mix = {part: parts.get(part, 0) for part in PARTS}
+            scene.claim("mix", mix, one, two)
+            scene.assume("mix", "cement : sand", f"'{one.text} {two.text}' was taken as a mix.")
+            return
 
 
 def _of_lime_alone(scene: Scene) -> bool:

@@ -32,10 +32,10 @@ def take_pieces(scene: Scene, i: int, item: Item) -> None:
         return
     if _roll(scene, item, beside) or _board_of_topic(scene, item) or _board(scene, item, beside, before):
         return
-    if _padstone(scene, item, beside) or _of_ties(scene, item):
+    walled = near is not None and near.tagged("noun", "wall") and not near.tagged("noun", "block")
+    if _padstone(scene, item, beside) or (not walled and _of_ties(scene, item)):
         return
     block = any(x.tagged("noun", "block") or x.tagged("slot", "material") for x in beside)
-    walled = near is not None and near.tagged("noun", "wall") and not near.tagged("noun", "block")
     if block or len(sizes) == 3 or (is_face(scene, item) and not walled):
         block_sizes(scene, item)
         if item.used:  # '14 6 by 8 ft blocks': no face of a block, and no 14 of them
