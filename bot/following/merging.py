@@ -79,6 +79,8 @@ def _take_back(force: Plain, heard: Heard) -> None:
             del force[slot]
         elif slot == "material" and (force.get("block") or {}).get("material") == value:
             force["block"] = {k: v for k, v in force["block"].items() if k != "material"}
+            if not force["block"]:
+                del force["block"]
 
 
 def _changed(slot: str, had: Any, value: Any, heard: Heard) -> Any:

@@ -110,6 +110,7 @@ def test_hostile_text(text: str) -> None:
 
 # What lots drawn by the hundred thousand have found: the region, and what was said one after the other.
 FOUND = [
+    ("AU", "new wall, joint spacin, clzy brrick 30h", "blocks"),
     ("AU", "390 x 190 x 190 x 500 blocks mortar"),
     ("AU", "Wall Of 0 Mm, Movement Joint Positions", "15.05 internal wall - mortar for it - ties per m2"),
     ("GB", "two walls 28800 mm by 1800mm. how much sand", "0 mm thick 50%", "22.15"),
