@@ -8,6 +8,7 @@ from bot.following.new_wall import new_wall
 from bot.reading.heard import Heard
 from bot.reading.read import read
 from bot.talking.answering import answered
+from bot.talking.by_unit import by_unit
 from bot.talking.carrying import carried, placed
 from bot.talking.gables import ask_shape
 from bot.talking.in_force import chosen_of, mend, same_walls
@@ -91,6 +92,9 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
     picked = typed_choice(state, text) if whose is None else None
     if picked is not None:
         return choose(state, picked, text)
+    in_unit = by_unit(state, text)
+    if in_unit is not None:
+        return answered(state, in_unit, {**state.slots, **in_unit.slots}, list(state.topics), state.confirmed)
     again = openings_sized(state, heard, rules.region.sense)
     if again is not None:
         return answered(

@@ -90,6 +90,8 @@ class Decline:
     wall: str | None = None
     reading: Reading
     why: str
+    impossible: str | None = None
+    """The slot whose value can be no such size."""
 
 
 Finding = Answer | Need | Decline

@@ -34,6 +34,7 @@ def doubt(question: Question, book: RuleBook) -> Decline | Need | None:
             return Decline(
                 topic=question.topic, wall=question.wall, reading=question.reading,
                 why=f"A {slot} of {said.value:g} {said.unit} cannot be right. {possible.statement}",
+                impossible=slot,
             )  # fmt: skip
         probable = book.seek(figure, use="probable") if slot not in question.confirmed else None
         if probable is None:

@@ -22,6 +22,7 @@ class Sense(Model):
     changed: Span
     opening_widest: float
     opening_highest: float
+    feet_high_from: float
     storey_highest: float
     opening_bare_metres: float
     openings_crossed_most: float

@@ -40,7 +40,8 @@ def doubtful(
         return []
     if slot == "block_count" and "correct" not in heard.marks and _a_thickness(size, before, region):
         return []
-    of_blocks = slot in {"thickness", "block.thickness"} and not size.unit and "correct" not in heard.marks
+    of_blocks = slot in {"thickness", "block.thickness"} and not size.unit
+    of_blocks = of_blocks and ("correct" not in heard.marks or "block_count" in before)
     if of_blocks and size.value not in region.known.get("thickness", ()):
         return []
     if slot == "area" and _as_well_a_thickness(heard, topics, region):

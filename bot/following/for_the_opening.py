@@ -198,6 +198,25 @@ def _size_of_the_last(follow: Follow) -> bool:
     return follow.put(follow.with_one(filled), spans, filled, because)
 
 
+def _its_size_now(follow: Follow) -> bool:
+    """'window 1800x1200', then 'make it 2.1 x 1.2': the opening told right before."""
+    heard, last = follow.heard, follow.one
+    width, height = (heard.slots.get(slot) for slot in ("length", "height"))
+    if not follow.told or not ({"width", "height"} <= set(last)) or not _a_pair(heard) or heard.topics:
+        return False
+    if not (isinstance(width, dict) and isinstance(height, dict)) or "new" in heard.marks:
+        return False
+    wall = follow.wall.get("length")
+    if wall is None or not can_be_one(follow.sense, width, height):
+        return False
+    if convert(width["value"], width["unit"], "m") * HALF > convert(wall["value"], wall["unit"], "m"):
+        return False
+    filled = {**last, "width": width, "height": height}
+    because = f"The size was taken for the {last['kind']} told right before."
+    return follow.put(follow.with_one(filled), heard.evidence["length"], filled, because)
+
+
+HALF = 2  # a wall is so many times as long as a pair that is surely not its own size
 NEAR = 1.25  # times: a number so near to a size of the wall may be meant for it
 
 
@@ -250,5 +269,6 @@ RULES: tuple[Callable[[Follow], bool], ...] = (  # the first that is True has se
     _as_high,
     _square,
     _size_of_the_last,
+    _its_size_now,
     _a_side,
 )

@@ -1,4 +1,4 @@
-"""A pair whose unit is in doubt, after a wall in feet: it is in feet as well."""
+"""A size whose unit is in doubt, after a wall or an opening in feet: it is in feet as well."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from bot.reading.scene import show
 
 Plain = dict[str, Any]
 PAIR = {"length", "height"}
+SIDES = ("width", "height")
 
 
 def in_feet(heard: Heard, before: Plain) -> None:
@@ -34,3 +35,25 @@ def in_feet(heard: Heard, before: Plain) -> None:
     for slot in ("length", "height"):
         heard.slots[slot], heard.evidence[slot] = size[slot], spans
     heard.assumed.append({"slot": "length", "value": size["length"], "because": because})
+
+
+def opening_as_before(heard: Heard, before: Plain) -> None:
+    """'make that door 8 wide' after a door of 7 ft by 7 ft: in the unit that its side has."""
+    had = {one["kind"]: one for one in before.get("openings") or []}
+    for doubt in [d for d in heard.doubts if d.slot == "openings" and len(d.choices) > 1]:
+        fits = [(label, c) for label, c in doubt.choices if _in_its_unit(c.get("openings") or [], had)]
+        if len(fits) == 1:
+            label, choice = fits[0]
+            heard.doubts.remove(doubt)
+            heard.slots["openings"], heard.evidence["openings"] = choice["openings"], doubt.spans
+            because = f"'{label}' by the unit used before."
+            heard.assumed.append({"slot": "openings", "value": choice["openings"][-1], "because": because})
+
+
+def _in_its_unit(openings: list[Plain], had: dict[str, Plain]) -> bool:
+    """Whether the sides of the only opening have the unit that the one in force has at that side."""
+    if len(openings) != 1 or openings[0]["kind"] not in had:
+        return False
+    new, old = openings[0], had[openings[0]["kind"]]
+    told = [side for side in SIDES if side in new]
+    return bool(told) and all(side in old and old[side]["unit"] == new[side]["unit"] for side in told)

@@ -12,7 +12,8 @@ Plain = dict[str, Any]
 
 def of_the_wall(heard: Heard, before: Plain, topics: tuple[str, ...]) -> None:
     """'put one at 3 m' after a wall of 9 m: its length does not change in silence; what is the 3 m?"""
-    if heard.topics or heard.walls or "wall" in heard.marks:
+    hinted = heard.weak and heard.lone is not None and "new" not in heard.marks  # 'packs are 5'
+    if (heard.topics and not hinted) or heard.walls or "wall" in heard.marks:
         return
     if any(doubt.slot == "number" for doubt in heard.doubts):
         for slot in {"length", "height"} - heard.named:

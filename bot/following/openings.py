@@ -26,6 +26,8 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
     nth = _nth(had, said, heard)
     if nth is not None:
         return [{**o, **_told(said[0])} if o is nth else o for o in had]
+    if "becomes" in heard.changes and len(said) == 1 and "wall" not in heard.marks:
+        return [*had[:-1], _another_kind(had[-1], said[0])]
     if "swap" in heard.changes:
         return _swapped(had, said, heard)
     if "more" in heard.changes:
@@ -38,6 +40,15 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
     if len(said) == 1 and len(like) == 1:
         return [{**o, **_told(said[0])} if o is like[0] else o for o in had]
     return kept + said
+
+
+def _another_kind(one: Plain, new: Plain) -> Plain:
+    """'its a door now': in the place of what was there, as many, and no longer of its size."""
+    if one["kind"] == new["kind"]:
+        return {**one, **_told(new)}
+    kept = [] if {"from_left", "from_right"} & set(new) else ["from_left", "from_right"]
+    stands = {k: one[k] for k in (*kept, "count") if k in one}
+    return {**new, **stands}
 
 
 def _told(new: Plain) -> Plain:

@@ -12,8 +12,10 @@ Plain = dict[str, Any]
 NUMBERS = (
     *("length", "height", "thickness", "block.thickness", "coat_thickness", "cavity", "area", "temperature"),
     *("block.length", "block.height", "block.strength", "crack.width", "spacing", "load", "joint_thickness"),
+    *("roll.width", "roll.length", "board.width", "board.height"),
 )
 
+MANY = 9  # so many of them are rather blocks than anything else that is counted
 COUNTS = {"walls": 60, "block_count": 40_000}  # and the most of each that is not asked about
 
 
@@ -24,6 +26,8 @@ def place(heard: Heard, before: Plain, last: list[str]) -> str | None:
     for slot in known:
         if any(abs(get(before, slot)["value"] - v) < 1e-9 for v in heard.denied):
             return slot
+    if "of them" in heard.marks and "block_count" in before and size.whole and size.value > MANY:
+        return "block_count"  # 'only 480 of them'
     twin = [slot for slot in known if abs(get(before, slot)["value"] - size.value) < 1e-9]
     if (
         size.unit
@@ -69,7 +73,7 @@ def filled(heard: Heard) -> list[str]:
     """The slots that a message filled, in order, for what follows on from it."""
     found = []
     for slot, value in heard.slots.items():
-        if slot in {"block", "crack", "padstone", "board"} and isinstance(value, dict):
+        if slot in {"block", "crack", "padstone", "board", "roll"} and isinstance(value, dict):
             found += [f"{slot}.{part}" for part in value]
         else:
             found.append(slot)

@@ -49,7 +49,7 @@ def _refused(scene: Scene, items: list[Item], off: list[str], named: list[str]) 
     slots = scene.heard.slots
     if {"{", "}"} <= set(scene.heard.text):  # a machine's text, no talk of a site
         return "other"
-    if "design" in off or _how_high_it_may_stand(scene):
+    if "design" in off or _how_high_it_may_stand(scene) or _size_of_a_footing(scene, items):
         return "design"
     if "premix" in off and named == ["render"] and scene.amounts:
         return "premix"
@@ -71,6 +71,18 @@ def _how_high_it_may_stand(scene: Scene) -> bool:
     """'freestanding wall how high can i go': no lift of a day."""
     stands = scene.heard.slots.get("place") == "freestanding" and scene.tagged("wants", "safety", "day_lift")
     return stands and not scene.tagged("noun", "time") and scene.topics == ["safety"]
+
+
+def _size_of_a_footing(scene: Scene, items: list[Item]) -> bool:
+    """'how deep should the footing be': the ground is no wall."""
+    if not scene.says("parts.footing") or any(x.kind in {"measure", "dims"} for x in items):
+        return False
+    sides = ("depth", "width", "thickness", "length", "height")
+    for i, item in enumerate(items[:-1]):
+        side = next((x for x in items[i + 1 : i + 2] if any(x.tagged("dim", s) for s in sides)), None)
+        if side is not None and (item.tagged("ask", "how") or item.tagged("ask", "what")):
+            return True
+    return False
 
 
 def _a_pier(scene: Scene, items: list[Item], named: list[str]) -> bool:

@@ -54,10 +54,11 @@ PLAIN = frozenset({"small.word", "turns.plain"})
 
 def find_stray(scene: Scene) -> tuple[list[str], set[str]]:
     """Words that are none of ours beside a number, and the dimensions that are named."""
+    plain = {*PLAIN, "load.said_by"} if "bearing" in scene.topics else PLAIN
     words = [
         x.low
         for x in scene.items
-        if (x.kind == "word" and len(x.low) > 1 and x.cues.isdisjoint(PLAIN))
+        if (x.kind == "word" and len(x.low) > 1 and x.cues.isdisjoint(plain))
         or (x.tags and ((x.tagged("noun") and not x.tagged("noun", "wall")) or x.tagged("dim", "at")))
     ]
     named = {

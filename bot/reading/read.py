@@ -74,8 +74,8 @@ def read(
         named = ["joints"]
     if named == ["mortar"] and "render" in topics and not _of_laying(scene):
         named = ["render"]  # 'plaster for 140 m²', then '1:4, 20 mm thick'
-    if named == ["bearing"] and "joints" in topics and scene.says("ends.end") and scene.says("ends.steel"):
-        named = []  # 'ends abut steel'
+    if named == ["bearing"] and "joints" in topics and _ends_at_steel(scene):
+        named = []
     scene.topics = named or list(topics)
     take_mixes(scene)
     if not read_parts(scene, _fill):
@@ -165,6 +165,13 @@ def _of_laying(scene: Scene) -> bool:
     return laid or scene.tagged("noun", "block") or scene.tagged("connect", "new")
 
 
+def _ends_at_steel(scene: Scene) -> bool:
+    """'ends abut steel', 'left end runs into a steel column': what stands there carries nothing."""
+    if not scene.says("ends.steel") or any(x.kind in {"measure", "dims"} for x in scene.items):
+        return False
+    return scene.says("ends.end") or scene.tagged("side", "left") or scene.tagged("side", "right")
+
+
 def _with_reinforcement(scene: Scene) -> bool:
     """'and with bed reinforcement?': said of the wall whose joints are asked."""
     if scene.tagged("ask", "quantity"):
@@ -224,4 +231,6 @@ def _marks(scene: Scene) -> set[str]:
         marks.add("one end")
     sides = ("from_left", "from_right")
     marks |= {f"by {dim}" for dim in (*sides, "sill") if scene.tagged("dim", dim)}
+    if scene.says("again.of_them"):
+        marks.add("of them")
     return marks | {"wall"} if scene.tagged("noun", "wall") else marks

@@ -5,12 +5,13 @@ from __future__ import annotations
 from bot.following.place import filled
 from bot.reading.heard import Doubt, Heard, Wall
 from bot.talking.asking import Found, Ground, ask
+from bot.talking.by_unit import bare
 from bot.talking.gables import still_open
 from bot.talking.replying import replied
 from bot.talking.settling import settle, which_topic
 from bot.talking.state import Plain, Reply, State, Topics
 from bot.talking.totals import totals
-from knowledge.answers import Need
+from knowledge.answers import Decline, Need
 from knowledge.rulebook import book
 
 LENGTHS = {"m", "mm", "cm", "ft", "in", "m²"}
@@ -58,7 +59,8 @@ def answered(
     asked = doubts[0].slot if doubts else (needs[0].slot if needs else None)
     if needs and not doubts and needs[0].options and needs[0].slot in slots:
         asked = f"confirm {asked}"
-    kept = {slot: value for slot, value in slots.items() if not _nothing(value)}
+    never = {f.impossible for f, _ in findings if isinstance(f, Decline)}
+    kept = {slot: value for slot, value in slots.items() if slot not in never and not _nothing(value)}
     after = State(
         region=state.region,
         region_open=state.region_open,
@@ -74,6 +76,7 @@ def answered(
         pending=reply.choices,
         asked=asked,
         left=_asked_about(heard, doubts),
+        bare=bare(state, heard, kept),
         gable=still_open(state, heard) and "shape" not in kept,
         mending=state.mending if doubts else None,
         confirmed=confirmed,

@@ -5,10 +5,11 @@ from __future__ import annotations
 from bot.following.by_area import by_area
 from bot.following.coats import coats
 from bot.following.for_the_opening import for_the_opening
-from bot.following.in_feet import in_feet
+from bot.following.in_feet import in_feet, opening_as_before
 from bot.following.joint_moved import joint_moved
 from bot.following.lone import lone
 from bot.following.merging import merge
+from bot.following.of_the_piece import of_the_piece
 from bot.following.of_the_wall import of_the_wall
 from bot.following.one_of_them import one_of_them
 from bot.following.other_block import other_block
@@ -26,7 +27,9 @@ def placed(state: State, heard: Heard, before: Plain, last: list[str], asked: st
     region = book(state.region).region
     on = tuple(topic for topic, _ in state.topics)
     in_feet(heard, before)
+    opening_as_before(heard, before)
     for_the_opening(heard, before, region.sense, last)
+    of_the_piece(heard, before, last)
     one_of_them(heard, before)
     joint_moved(heard, before)
     by_area(heard, before)

@@ -7,6 +7,8 @@ import re
 from bot.reading.heard import Doubt, Heard, Wall
 from bot.talking.state import Choice, Plain, State, Topics
 
+SHORT = 10  # words: 'ok n if we got the render on instead'
+
 
 def topics_in_force(state: State, heard: Heard) -> Topics:
     """Topics of this message; where it names none, those in force, with the wishes that it adds."""
@@ -16,6 +18,8 @@ def topics_in_force(state: State, heard: Heard) -> Topics:
         if _work_in_weather(heard, names, before):
             heard.slots["work"] = "render" if names == ["render"] else "lay"
             return [("weather", ())]
+        if names == ["safety"] and before == ["crack"] and set(heard.topics[0][1]) <= {"new_wall"}:
+            return [("crack", ())]  # 'can i just prop it'
         if names == ["blocks"] and "mortar" in before and _only_counted(heard):
             return list(state.topics)  # 'how much mortar', then '320 blocks'
         if (
@@ -60,7 +64,7 @@ def _work_in_weather(heard: Heard, names: list[str], before: list[str]) -> bool:
         names in (["render"], ["mortar"])
         and before == ["weather"]
         and "mix" not in heard.slots
-        and len(heard.text.split()) <= 7
+        and len(heard.text.split()) <= SHORT
         and not heard.topics[0][1]
     )
 

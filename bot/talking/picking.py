@@ -10,6 +10,8 @@ from bot.reading.words import Words, words
 from bot.talking.state import State
 from knowledge.rulebook import book
 
+LONGEST = 40  # letters: 'no sorry mate its all in feet'
+
 
 def typed_choice(state: State, text: str) -> int | None:
     """The place of the choice that a word picks: by its label, its number's unit ('feet'), or yes."""
@@ -26,16 +28,24 @@ def typed_choice(state: State, text: str) -> int | None:
         return begun
     if word in table.cue["turns.yes"] and state.asked and state.asked.startswith("confirm"):
         return 0
-    said = [t for t in tokens(word) if t.text.strip()]
-    said = [t for t in said if "turns.unit_with" not in table.names(t.text)] or said
-    said = [t._replace(spaced=False) for t in said]
-    found = table.unit(said, 0)
-    unit = found[0] if found is not None and found[1] == len(said) else None
+    unit = unit_alone(state, text)
     if unit is not None:
         fits = [n for n, c in enumerate(state.pending) if _units(c.slots) == {unit}]
         if len(fits) == 1:
             return fits[0]
     return None
+
+
+def unit_alone(state: State, text: str) -> str | None:
+    """'feet', 'sorry its metres': the unit, where the message is nothing else."""
+    if len(text) > LONGEST or any(c.isdigit() for c in text):
+        return None
+    table = words(state.language)
+    said = [t for t in tokens(text.strip().lower().strip(".!")) if t.text.strip()]
+    said = [t for t in said if "turns.unit_with" not in table.names(t.text)] or said
+    said = [t._replace(spaced=False) for t in said]
+    found = table.unit(said, 0)
+    return found[0] if found is not None and found[1] == len(said) else None
 
 
 def _begun(state: State, word: str, table: Words) -> int | None:

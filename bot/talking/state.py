@@ -60,6 +60,7 @@ class State(BaseModel):
     pending: tuple[Choice, ...] = ()
     asked: str | None = None
     left: tuple[str, ...] = ()  # numbers that were asked about, as they were typed
+    bare: tuple[str, ...] = ()  # sides of the wall whose number came without a unit
     gable: bool = False  # one is spoken of, and nobody said its shape
     mending: str | None = None  # where several walls are spoken of: the one whose reading is put right
     confirmed: tuple[str, ...] = ()

@@ -8,6 +8,8 @@ from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.put import put
 
+NEAR = 4  # items from 'was' to the size that it was
+
 
 def take_crack(scene: Scene) -> None:
     """Pattern, growth, lean and place of a crack."""
@@ -27,6 +29,37 @@ def take_crack(scene: Scene) -> None:
         scene.heard.slots["crack"] = {**crack, "where": where}
     if crack.get("leaning"):
         _danger_first(scene)
+
+
+def as_it_was(scene: Scene) -> None:
+    """'it was 2 mm last year', 'only 1 in march': no width of now; it has grown since."""
+    if "crack" not in scene.topics or not scene.says("crack.was"):
+        return
+    items = scene.items
+    sizes = [i for i, x in enumerate(items) if x.kind == "measure" and not x.used and not _of_time(scene, i)]
+    then = any(x.says("crack.then") or x.why == "a date" for x in items)
+    was = next((i for i, x in enumerate(items) if x.says("crack.was")), None)
+    if was is None or len(sizes) != 1 or not was < sizes[0] <= was + NEAR or scene.tagged("correct"):
+        return
+    size = items[sizes[0]]
+    if size.size.unit not in {"", "mm", "cm", "in"}:
+        return
+    if then:
+        scene.aside(size, "how wide it was before")
+        put(scene, "crack", "growing", True, size)
+    elif scene.in_force and not scene.says("crack.crack") and scene.says("crack.only"):
+        width = plain(size.size, size.size.unit or "mm")
+        choices: list[tuple[str, dict[str, Any]]] = [
+            (f"It grew from {show(width)}", {"crack": {"growing": True}}),
+            (f"It is {show(width)}", {"crack": {"width": width}}),
+        ]
+        scene.doubt("crack", f"Was it {show(width)} before, or is it {show(width)}?", choices, size)
+
+
+def _of_time(scene: Scene, i: int) -> bool:
+    """'2 years ago': a number of years."""
+    after = scene.at(i + 1)
+    return after is not None and after.tagged("noun", "time")
 
 
 def _danger_first(scene: Scene) -> None:

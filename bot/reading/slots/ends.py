@@ -80,7 +80,8 @@ def take_ends(scene: Scene) -> None:
 
 def _of_steel(scene: Scene) -> list[tuple[int, Item, Tag | None]]:
     """'ends abut steel', 'steel at both ends': a column, where ends are spoken of."""
-    if not scene.says("ends.end") or "joints" not in scene.topics:
+    sided = scene.says("ends.end") or scene.tagged("side", "left") or scene.tagged("side", "right")
+    if not sided or "joints" not in scene.topics:
         return []
     column: Tag = ("slot", "ends", "column")
     found: list[tuple[int, Item, Tag | None]] = []

@@ -116,9 +116,22 @@ def _deducted(scene: Scene, i: int) -> bool:
     size = scene.at(i + 1)
     if article is not None and article.kind == "measure" and article.size.whole and not scene.openings_told:
         return scene.items[i].low.endswith("s")  # 'take 2 doors off', where none was told
-    if article is None or not article.says("openings.one_of_them") or size is None or size.kind != "dims":
+    if (
+        article is None
+        or not article.says("openings.one_of_them")
+        or size is None
+        or not _sized(scene, i + 1)
+    ):
         return False
     return any(x.says("not.take") or x.says("not.take_out") for x in scene.items[max(0, i - 4) : i])
+
+
+def _sized(scene: Scene, i: int) -> bool:
+    """'900x2100', '1200 square': both sides of an opening."""
+    size, square = scene.at(i), scene.at(i + 1)
+    if size is not None and size.kind == "measure":
+        return square is not None and square.tagged("dim", "square")
+    return size is not None and size.kind == "dims"
 
 
 def _new_thing(scene: Scene, i: int) -> bool:

@@ -35,6 +35,9 @@ def take_packs(scene: Scene) -> None:
         )
         near = scene.at(j)
         if near is None or not near.tagged("noun", "pack"):
+            if _holds(scene, i):
+                per = item
+                continue
             before_at = scene.left(i, over="over.behind_pack")
             before = scene.at(before_at)
             if (
@@ -77,6 +80,14 @@ def take_packs(scene: Scene) -> None:
             scene.claim("block_count", int(packs.size.value * per.size.value), packs, per)
     elif packs is not None and ("blocks" in scene.topics or scene.tagged("noun", "pack")):
         scene.aside(packs, "packs, but not how many to a pack")
+
+
+def _holds(scene: Scene, i: int) -> bool:
+    """'packs are 60', 'if a pack holds 80': how many to each, and no number of packs."""
+    verb, pack = scene.at(i - 1), scene.at(i - 2)
+    if verb is None or pack is None or not verb.says("pack.holds") or not pack.tagged("noun", "pack"):
+        return False
+    return scene.items[i].size.value >= scene.sense.blocks_fewest
 
 
 def _to_each(scene: Scene, i: int) -> bool:

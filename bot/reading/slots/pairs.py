@@ -6,7 +6,7 @@ from typing import Any
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
-from bot.reading.slots.settling import settle
+from bot.reading.slots.settling import as_well_in_feet, settle
 from bot.reading.units import LENGTH, believable, candidates, pair
 from knowledge.units import convert, kind
 
@@ -61,7 +61,7 @@ def pairs(scene: Scene) -> None:
             and readings
             and readings[0][0]["unit"] == "m"
             and not scene.feet
-            and not believable(scene, readings[0][1], "height")
+            and as_well_in_feet(scene, readings[0][1])
         ):
             readings = []
         if not readings and bare:

@@ -9,9 +9,10 @@ from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.block_sizes import block_sizes, is_face, wallish
 from bot.reading.slots.put import put
 from bot.reading.units import LENGTH, believable, pair
-from knowledge.units import kind
+from knowledge.units import convert, kind
 
 FEET_LONG, FEET_WIDE = {6, 8, 10}, {3, 4}  # boards sold by the foot
+REACH = 5  # items from a thing to the size that is told of it
 BOARD_SIDE = {"width": "width", "length": "height", "height": "height"}
 
 
@@ -69,6 +70,33 @@ def wide_board(scene: Scene, i: int, item: Item) -> bool:
         return False
     put(scene, "board", side, size, item)
     return True
+
+
+def of_a_roll(scene: Scene, i: int, item: Item) -> bool:
+    """'rolls here are 50m', 'rolls are only 25m long', 'rolls 1.2 wide': a side of the roll."""
+    if not scene.tagged("noun", "roll") or (item.size.unit and kind(item.size.unit) != LENGTH):
+        return False
+    ahead = scene.items[max(0, i - REACH) : i]
+    at = next((n for n, x in enumerate(ahead) if x.tagged("noun", "roll")), None)
+    if at is None or any(x.kind != "word" and not _joins(x) for x in ahead[at + 1 :]):
+        return False
+    dim, unit = scene.at(i + 1), item.size.unit or "m"
+    wide = dim is not None and dim.tagged("dim", "width")
+    long = dim is not None and dim.tagged("dim", "length")
+    narrow, widest = scene.sense.roll_width
+    metres = convert(item.size.value, unit, "m")
+    if long or (not wide and metres >= scene.sense.roll_longest_from):
+        put(scene, "roll", "length", plain(item.size, unit), item)
+    elif narrow <= metres <= widest:
+        put(scene, "roll", "width", plain(item.size, unit), item)
+    else:
+        return False
+    return True
+
+
+def _joins(item: Item) -> bool:
+    """'are', 'only', 'at': what may stand between a thing and its size."""
+    return item.kind == "phrase" and not item.tagged("noun") and not item.tagged("dim", "total")
 
 
 def _roll(scene: Scene, item: Item, beside: list[Item]) -> bool:

@@ -30,7 +30,7 @@ def settle(scene: Scene, slot: str, item: Item, use: str) -> None:
             and not size.decimal
             and use == "height"
             and one["unit"] == "m"
-            and not believable(scene, one, "height")
+            and as_well_in_feet(scene, one)
         ):
             scene.doubt(
                 slot,
@@ -45,6 +45,11 @@ def settle(scene: Scene, slot: str, item: Item, use: str) -> None:
     if not options:
         return
     scene.doubt(slot, f"How should I read {item.text}?", [(show(o), {slot: o}) for o in options], item)
+
+
+def as_well_in_feet(scene: Scene, height: dict[str, Any]) -> bool:
+    """'24 by 6', 'and 8 high': whole metres so high are as soon feet."""
+    return height["value"] >= scene.sense.feet_high_from or not believable(scene, height, "height")
 
 
 def say_unit(scene: Scene, slot: str, item: Item, taken: dict[str, Any]) -> None:

@@ -8,8 +8,9 @@ from bot.reading.slots.bags import ONE_BAG
 from bot.reading.slots.by_noun import by_noun
 from bot.reading.slots.by_unit import by_unit
 from bot.reading.slots.coats import take_coats
+from bot.reading.slots.cracks import as_it_was
 from bot.reading.slots.packs import take_packs
-from bot.reading.slots.pieces import take_pieces, wide_board
+from bot.reading.slots.pieces import of_a_roll, take_pieces, wide_board
 
 WASTED = {"blocks", "render", "mesh", "boards", "reinforcement", "mortar", "ties", "wall"}
 
@@ -18,10 +19,11 @@ def take_typed(scene: Scene) -> None:
     """Every size that its unit or its noun settles."""
     take_packs(scene)
     take_coats(scene)
+    as_it_was(scene)
     for i, item in enumerate(scene.items):
         if item.used or item.kind not in {"measure", "range", "dims"}:
             continue
-        if item.kind == "measure" and wide_board(scene, i, item):
+        if item.kind == "measure" and (wide_board(scene, i, item) or of_a_roll(scene, i, item)):
             continue
         if item.kind == "dims":
             take_pieces(scene, i, item)
