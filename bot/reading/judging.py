@@ -115,11 +115,13 @@ def _of_a_wall(scene: Scene, items: list[Item], in_force: bool) -> bool:
 
 def _only_sizes(items: list[Item]) -> bool:
     """'15 m', 'and 10 x 2.4?': sizes and what joins them, and not one word of another thing."""
-    sizes = [x for x in items if x.kind in {"dims", "measure"} and x.used != "aside"]
-    rest = [
-        x for x in items if x not in sizes and not x.tagged("connect") and not x.tagged("ask", "question")
-    ]
-    return any(x.size.unit for x in sizes) and not rest
+    sized = False
+    for item in items:
+        if item.kind in {"dims", "measure"} and item.used != "aside":
+            sized = sized or bool(item.size.unit)
+        elif not item.tagged("connect") and not item.tagged("ask", "question"):
+            return False
+    return sized
 
 
 def _asks(items: list[Item]) -> bool:
