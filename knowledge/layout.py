@@ -7,9 +7,11 @@ measured from the left end.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from math import inf
 
 EPS = 1e-6  # what two ways of writing one length may differ by, in metres
 
@@ -67,6 +69,19 @@ def blocked(zones: Sequence[Zone], place: float) -> Zone | None:
         if zone[0] + EPS < place < zone[1] - EPS:
             return zone
     return None
+
+
+def clear(zones: Sequence[Zone], places: Sequence[float]) -> list[float]:
+    """Of places in order, those in no zone; the zones are merged, so they are in order as well."""
+    kept: list[float] = []
+    ahead = iter(zones)
+    zone = next(ahead, None)
+    for place in places:
+        while zone is not None and place >= zone[1] - EPS:
+            zone = next(ahead, None)
+        if zone is None or place <= zone[0] + EPS:
+            kept.append(place)
+    return kept
 
 
 def fits(run: Run, positions: Sequence[float]) -> bool:
@@ -137,35 +152,41 @@ def places_for(run: Run, count: int) -> list[float]:
     chained = {
         round(place + step * run.spacing, 9) for place in fixed for step in range(-count, count + 1)
     }  # fmt: skip
-    return sorted(p for p in chained if EPS < p < run.length - EPS and blocked(run.closed, p) is None)
+    return clear(run.closed, sorted(place for place in chained if EPS < place < run.length - EPS))
 
 
 def nearest(run: Run, wanted: Sequence[float], places: Sequence[float]) -> list[float] | None:
     """The choice of places that keeps the limits and moves least in sum; of equals the leftmost."""
-    free = [place for place in places if blocked(run.closed, place) is None]
-    # best[i]: least sum of moves with this joint at free[i], and where the joint before stood
-    best: list[tuple[float, int]] = [
-        (abs(place - wanted[0]), -1) if place <= run.left + EPS else (float("inf"), -1) for place in free
-    ]
-    trail = [best]
+    free = clear(run.closed, places)
+    # row[i]: where the joint before stands where this one is at free[i], of least cost[i] in all
+    cost = [abs(place - wanted[0]) if place <= run.left + EPS else inf for place in free]
+    trail = [[-1] * len(free)]
+    within = [(bisect_left(free, p - run.spacing - EPS), bisect_right(free, p - 2 * EPS)) for p in free]
     for step, aim in enumerate(wanted[1:], 1):
         farthest = run.left + step * run.spacing + EPS
         nearest = run.length - run.right - (len(wanted) - 1 - step) * run.spacing - EPS
-        costs = [cost for cost, _ in best]
         first, last = bisect_left(free, nearest), bisect_right(free, farthest)
-        following: list[tuple[float, int]] = [(float("inf"), -1)] * len(free)
+        before = [-1] * len(free)
+        following = [inf] * len(free)
+        window: deque[int] = deque()  # places from which to come, costs rising: the least stands first
+        seen = 0
         for at in range(first, last):
-            place = free[at]
-            low, high = bisect_left(free, place - run.spacing - EPS), bisect_right(free, place - 2 * EPS)
-            cost, before = min(
-                zip(costs[low:high], range(low, high), strict=True), default=(float("inf"), -1)
-            )
-            following[at] = (cost + abs(place - aim), before)
-        best = following
-        trail.append(best)
+            low, high = within[at]
+            for i in range(max(seen, low), high):
+                while window and cost[window[-1]] > cost[i]:
+                    window.pop()
+                window.append(i)
+            seen = max(seen, high)
+            while window and window[0] < low:
+                window.popleft()
+            if window:
+                before[at] = window[0]
+                following[at] = cost[window[0]] + abs(free[at] - aim)
+        cost = following
+        trail.append(before)
     ends = [
-        (cost, i) for i, (cost, _) in enumerate(best)
-        if cost < float("inf") and run.length - free[i] <= run.right + EPS
+        (least, i) for i, least in enumerate(cost)
+        if least < inf and run.length - free[i] <= run.right + EPS
     ]  # fmt: skip
     if not ends:
         return None
@@ -174,5 +195,5 @@ def nearest(run: Run, wanted: Sequence[float], places: Sequence[float]) -> list[
     chosen = []
     for row in reversed(trail):
         chosen.append(free[place])
-        place = row[place][1]
+        place = row[place]
     return chosen[::-1]
