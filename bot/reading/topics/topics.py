@@ -44,7 +44,7 @@ def is_weak(scene: Scene) -> bool:
         return True
     if scene.named_strongly:
         return False
-    short = len([x for x in items if x.kind != "mark"]) <= 3
+    short = len([x for x in items if any(letter.isalnum() for letter in x.text)]) <= 3
     asked = any(
         x.says("topics.plain") and items[n + 1].text == "?"
         for n, x in enumerate(items[:2])
