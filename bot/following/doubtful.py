@@ -14,6 +14,7 @@ Plain = dict[str, Any]
 Choices = list[tuple[str, Plain]]
 STRENGTHS = {"load", "block", "mix"}
 CROSS = "x"
+MOST, FEW = 99, 5  # openings or walls alike; what a number of openings is set right to
 OF_AN_OPENING = ("width", "height", "from_left", "from_right", "sill")
 
 
@@ -50,6 +51,9 @@ def doubtful(
         return []
     if slot in {"length", "height"} and (name := _of_the_opening(size, before, last)):
         return _opening_or_wall(size, before, name, slot)
+    in_mm = slot in {"length", "height"} and not size.unit and before[slot]["unit"] == "mm"
+    if in_mm and size.value in region.known.get("thickness", ()):  # '215' after 2400 mm high
+        return []
     if slot == "length" and alone(heard) and _a_height(heard, before, region):
         high = {"value": size.value, "unit": size.unit or before["length"]["unit"]}
         return [(f"{show(high)} high", {"height": high}), (f"{show(high)} long", {"length": high})]
@@ -61,7 +65,11 @@ def _a_count(heard: Heard, before: Plain, slot: str) -> Choices:
     size, openings = heard.lone, before.get("openings") or []
     crossed = heard.text.strip(" .?!").lower() == f"{CROSS}{size.value:g}"
     counted = crossed or heard.text.strip(" .?!").lower() == f"{CROSS} {size.value:g}"
-    if not (counted or "counted" in heard.changes) or size.unit or not size.whole or size.value < 1:
+    several = any(one.get("count", 1) > 1 for one in openings)
+    corrected = "correct" in heard.marks and several and size.value <= FEW
+    corrected = corrected and not heard.denied and not heard.named
+    counted = counted or "counted" in heard.changes or corrected  # 'my mistake 3' after two windows
+    if not counted or size.unit or not size.whole or not 1 <= size.value <= MOST:
         return []
     many = int(size.value)
     choices: Choices = [(f"{many} walls like that", {"walls": many})]

@@ -76,11 +76,16 @@ def _placed_now(follow: Follow) -> bool:
 def _sill_now(follow: Follow) -> bool:
     """'sill is 1050 above FFL, not 900': how high the opening starts."""
     heard, size = follow.heard, follow.size()
-    if "by sill" not in heard.marks or size is None or heard.topics:
+    if "by sill" not in heard.marks or heard.topics:
         return False
-    sill = follow.metric(size)
+    if size is not None:
+        sill, spans = follow.metric(size), [(size.start, size.end)]
+    elif set(heard.slots) == {"length"} and heard.named == {"sill"}:  # 'cill at 900'
+        sill, spans = heard.slots["length"], heard.evidence.get("length", [])
+    else:
+        return False
     because = f"The sill is that of the {follow.one['kind']}."
-    return follow.put(follow.with_one({**follow.one, "sill": sill}), [(size.start, size.end)], sill, because)
+    return follow.put(follow.with_one({**follow.one, "sill": sill}), spans, sill, because)
 
 
 def _other_end(follow: Follow) -> bool:

@@ -151,6 +151,8 @@ def _ask_what(heard: Heard, choices: Choices | None = None) -> None:
 def _to_the_question(heard: Heard, pending: str, region: Region) -> None:
     """A number after an open question answers it, where it can be read in one way."""
     size = heard.lone
+    if size.unit == "mm" and size.value in region.known.get("thickness", ()):  # '140 mm' is no wall's length
+        return
     options = candidates(Scene([], heard, region), size, "wall") if pending != "area" else []
     if len(options) == 1:
         _clear(heard)

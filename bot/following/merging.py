@@ -77,8 +77,8 @@ def _take_back(force: Plain, heard: Heard) -> None:
     for slot, value in heard.negated:
         if slot != "openings" and force.get(slot) == value:
             del force[slot]
-        elif slot == "material" and (force.get("block") or {}).get("material") == value:
-            force["block"] = {k: v for k, v in force["block"].items() if k != "material"}
+        elif slot in {"material", "laid"} and (force.get("block") or {}).get(slot) == value:
+            force["block"] = {k: v for k, v in force["block"].items() if k != slot}
             if not force["block"]:
                 del force["block"]
 

@@ -14,6 +14,7 @@ NUMBERS = (
     *("block.length", "block.height", "block.strength", "crack.width", "spacing", "load", "joint_thickness"),
     *("roll.width", "roll.length", "board.width", "board.height"),
 )
+OF_THE_WALL = {"length", "height", "thickness", "block.thickness", "area"}
 
 MANY = 9  # so many of them are rather blocks than anything else that is counted
 COUNTS = {"walls": 60, "block_count": 40_000}  # and the most of each that is not asked about
@@ -23,6 +24,8 @@ def place(heard: Heard, before: Plain, last: list[str]) -> str | None:
     """The one that holds the value denied, else of those said last the one nearest in size."""
     size = heard.lone
     known = [slot for slot in NUMBERS if get(before, slot) is not None]
+    if "wall" in heard.marks:  # '20m wall' after a spacing
+        known = [slot for slot in known if slot in OF_THE_WALL]
     for slot in known:
         if any(abs(get(before, slot)["value"] - v) < 1e-9 for v in heard.denied):
             return slot

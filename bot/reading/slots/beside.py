@@ -69,14 +69,17 @@ def look_beside(scene: Scene, i: int, item: Item) -> Beside:
 
 def spaced(scene: Scene, i: int) -> bool:
     """'every 6m', '600 c/c', '@ 900 centres'."""
-    if not (scene.tagged("dim", "spacing") or scene.says("spacing.every")):
+    if not (scene.tagged("dim", "spacing") or scene.says("spacing.every") or scene.says("spacing.of")):
         return False
     after, before = scene.at(i + 1), scene.at(i - 1)
     near = scene.at(scene.right(i))
+    if before is not None and before.says("spacing.between"):
+        before = scene.at(i - 2)
     if (near is not None and near.tagged("noun", "wall")) or (
         near is not None and near.tagged("slot", "material")
     ):
         return False
     return (after is not None and after.tagged("dim", "spacing")) or (
-        before is not None and before.says("spacing.every") and before.tagged("wants")
+        before is not None
+        and ((before.says("spacing.every") and before.tagged("wants")) or before.says("spacing.of"))
     )

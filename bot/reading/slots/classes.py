@@ -79,7 +79,7 @@ def take_classes(scene: Scene) -> None:
                 scene.claim("mortar_class", text, item)
         elif text in {"n", "s", "o", "m"} and item.kind in {"word", "phrase"}:
             before = scene.at(i - 1)
-            if before is not None and before.low == "type":
+            if (before is not None and before.low == "type") or _letter_alone(scene, i):
                 scene.claim("mortar_class", text.upper(), item)
         elif item.kind == "measure" and not item.used and not item.size.unit and not item.size.decimal:
             before = scene.at(i - 1)
@@ -94,3 +94,10 @@ def take_classes(scene: Scene) -> None:
                     ],
                     item,
                 )
+
+
+def _letter_alone(scene: Scene, i: int) -> bool:
+    """'and if its S' in talk of mortar: the last word, written as classes are."""
+    last = not any(x.kind != "mark" for x in scene.items[i + 1 :])
+    sized = any(x.sizes for x in scene.items)
+    return last and not sized and "mortar" in scene.in_force and scene.items[i].text.isupper()

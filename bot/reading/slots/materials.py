@@ -10,9 +10,7 @@ from bot.reading.slots.senses import has_outer
 
 def take_materials(scene: Scene) -> None:
     """Lightweight, dense, brick: two of them are a cavity wall or two questions."""
-    if scene.tagged("laid"):
-        flat = next(x for x in scene.items if x.tagged("laid"))
-        put(scene, "block", "laid", "flat", flat)
+    _lie(scene)
     found: dict[str, Item] = {}
     for i, item, value in scene.told.get("material", []):
         if scene.negated(i):
@@ -64,3 +62,14 @@ def take_materials(scene: Scene) -> None:
         )
         return
     put(scene, "block", "material", first, found[first])
+
+
+def _lie(scene: Scene) -> None:
+    """'laid on the flat'; 'no theyre on edge': flat no longer."""
+    for i, item in enumerate(scene.items):
+        if item.tagged("laid", "edge") or (item.tagged("laid") and i > 1 and scene.negated(i)):
+            scene.heard.negated.append(("laid", "flat"))
+            item.used = item.used or "block"
+        elif item.tagged("laid"):
+            put(scene, "block", "laid", "flat", item)
+            return

@@ -109,8 +109,10 @@ def _roll(scene: Scene, item: Item, beside: list[Item]) -> bool:
     shaped = "mesh" in scene.topics and long and any(narrow <= s.value <= wide for s in sizes)
     if not shaped and not any(x.tagged("noun", "roll") for x in beside):
         return False
+    if not long and all(s.unit in {"", "m"} and s.value > wide for s in sizes):  # 'rolls of mesh 8 x 2.4'
+        return False
     length, width = sorted(sizes, key=lambda s: -s.value)
-    unit = next((s.unit for s in sizes if s.unit), "m")
+    unit = next((s.unit for s in sizes if s.unit), "ft" if scene.feet else "m")
     roll = {"length": plain(length, length.unit or unit), "width": plain(width, width.unit or unit)}
     scene.claim("roll", roll, item)
     return True

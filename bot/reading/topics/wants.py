@@ -18,6 +18,8 @@ def find_wants(scene: Scene, topic: str) -> tuple[str, ...]:
     """Names of the results asked of a topic, in the order in which they were asked."""
     found: dict[str, None] = {}
     for i, item in enumerate(scene.items if scene.tagged("wants", topic) else ()):
+        if item.tagged("slot", "ends"):
+            continue  # 'ties into a return'
         for tag in item.tags:
             if tag[2:] == ("verdict",) and i == 0 and item.tagged("chatter") and not _asked_of(scene):
                 continue  # 'ok and mortar': a word of assent

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from typing import NamedTuple
 
 # Patterns of digits and English words; another language needs patterns of its own, not other words in these.
@@ -71,7 +72,7 @@ _NO_DIGITS = dict.fromkeys(map(ord, "0123456789"))
 def find_asides(folded: str) -> dict[int, tuple[int, str]]:
     """Where each begins: (where it ends, what it is)."""
     found: dict[int, tuple[int, str]] = {}
-    taken: list[tuple[int, int]] = []
+    taken: list[tuple[int, int]] = []  # in order, and none over another
     digits = len(folded) - len(folded.translate(_NO_DIGITS))
     if not digits and "half " not in folded:
         return found
@@ -85,7 +86,10 @@ def find_asides(folded: str) -> dict[int, tuple[int, str]]:
             if look.hints:
                 continue
         for match in pattern.finditer(folded):
-            if all(match.end() <= a or match.start() >= b for a, b in taken):
-                taken.append(match.span())
-                found[match.start()] = (match.end(), look.why)
+            start, end = match.span()
+            place = bisect_left(taken, (start, end))
+            clear = place == 0 or taken[place - 1][1] <= start
+            if clear and (place == len(taken) or end <= taken[place][0]):
+                taken.insert(place, (start, end))
+                found[start] = (end, look.why)
     return found
