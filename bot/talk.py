@@ -56,6 +56,13 @@ def _kept(state: State, after: State, spoke: tuple[str, ...]) -> State:
     return after.model_copy(update=known)
 
 
+def anew(state: State) -> State:
+    """A chat that begins again: its rules, its site and what it is asked about stay, no wall does."""
+    told = ("slots", "walls", "last", "pending", "asked", "left", "bare", "gable", "mending", "confirmed")
+    fresh = State()
+    return state.model_copy(update={name: getattr(fresh, name) for name in told})
+
+
 def _unasked(state: State) -> State:
     """The chat as it was before it was asked for its region."""
     return state.model_copy(update={"waits": None, "pending": ()})
@@ -88,7 +95,7 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
     if picked is not None:
         return choose(state, picked, text)
     feet = any((state.slots.get(slot) or {}).get("unit") == "ft" for slot in ("length", "height"))
-    heard = read(text, rules.region, state.language, on, thing, feet)
+    heard = read(text, rules.region, state.language, on, thing, feet, bool(state.slots))
     picked = typed_choice(state, text) if whose is None else None
     if picked is not None:
         return choose(state, picked, text)
@@ -105,6 +112,9 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
         told = (further(state, text) if whose is None else None) or of_named(state, text, whose)
         if told is not None:
             return answered(state, *told, state.confirmed)
+    if heard.why == "anew":
+        state = anew(state)
+        return state, replied(state, heard, state.slots)
     if heard.kind in {"chatter", "off", "empty"}:
         follows = state.topics and _goes_on(heard, state.asked)
         if not follows:

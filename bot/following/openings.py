@@ -26,7 +26,8 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
     nth = _nth(had, said, heard)
     if nth is not None:
         return [{**o, **_told(said[0])} if o is nth else o for o in had]
-    if "becomes" in heard.changes and len(said) == 1 and "wall" not in heard.marks:
+    one_of = "one_of" in heard.changes and "swap" in heard.changes
+    if "becomes" in heard.changes and not one_of and len(said) == 1 and "wall" not in heard.marks:
         return [*had[:-1], _another_kind(had[-1], said[0])]
     if "swap" in heard.changes:
         return _swapped(had, said, heard)

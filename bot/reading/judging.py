@@ -27,6 +27,8 @@ def judge(scene: Scene, named: list[str], in_force: bool) -> None:
         heard.kind, heard.why = "off", why
     elif named:
         return
+    elif _begins_anew(items):
+        heard.kind, heard.why = "chatter", "anew"
     elif (talk := _all_small_talk(items)) is not None:
         heard.kind, heard.why = "chatter", talk
     elif (not off and _of_a_wall(scene, items, in_force) and _read_something(scene)) or (
@@ -135,6 +137,16 @@ def _read_something(scene: Scene) -> bool:
 
 def _chat(items: list[Item]) -> list[Item]:
     return [x for x in items if x.tagged("chatter") or x.tagged("connect") or x.says("chat.small")]
+
+
+def _begins_anew(items: list[Item]) -> bool:
+    """'new wall', 'scrap that', and no other thing in it."""
+    said = [x for x in items if x.kind != "mark"]
+    small = (
+        x.says("chat.anew") or x.says("chat.small") or x.tagged("chatter") or x.tagged("correct")
+        for x in said
+    )
+    return any(x.says("chat.anew") for x in said) and all(small)
 
 
 def _kind_of_talk(items: list[Item]) -> str | None:

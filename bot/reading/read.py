@@ -42,10 +42,11 @@ def read(
     topics: tuple[str, ...] = (),
     thing: str | None = None,
     feet: bool = False,
+    going_on: bool = False,
 ) -> Heard:
     """Read one message. `topics` and `thing`, the opening last spoken of, are those of its conversation.
 
-    `feet`: the wall spoken of is measured in feet.
+    `feet`: the wall spoken of is measured in feet; `going_on`: one is spoken of, whatever is asked about it.
     """
     heard = Heard(text=text)
     if len(text) > LONGEST:
@@ -99,7 +100,7 @@ def read(
     heard.topics = [(topic, wants[topic]) for topic in named]
     heard.marks |= _marks(scene)
     heard.same = _kept(scene)
-    judge(scene, named, bool(topics))
+    judge(scene, named, going_on or bool(topics))
     return heard
 
 

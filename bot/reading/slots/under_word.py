@@ -67,6 +67,13 @@ def set_dimension(scene: Scene, item: Item, dim: str, word_at: int) -> None:
     thing = _object(scene, word_at - 1)
     if behind is not None and behind.tagged("noun", "block") and not behind.tagged("noun", "wall"):
         thing = thing if walled else "block"
+    if (
+        behind is not None
+        and behind.says("again.ones")
+        and "blocks" in scene.topics
+        and not item.size.decimal
+    ):
+        thing = "block" if not item.size.unit or item.size.unit in SMALL else thing  # '620 long ones'
     if _of_a_part(scene, item):
         return
     if item.kind == "range":
@@ -194,6 +201,15 @@ def _thickness(at: Under) -> bool:
         return at.claim("coat_thickness")
     if render and at.about("coat") and at.size.value <= thickest:
         return at.claim("coat_thickness")
+    thin, thick = at.scene.sense.coat_bare_behind
+    of_the_wall = at.scene.tagged("noun", "block") or at.scene.tagged("noun", "wall")
+    if (
+        at.scene.topics == ["render"]
+        and not at.size.unit
+        and thin <= at.size.value <= thick
+        and not of_the_wall
+    ):
+        return at.claim("coat_thickness")  # '10 thick' in talk of render
     _wall_thickness(at.scene, at.item)
     return True
 

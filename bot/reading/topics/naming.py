@@ -51,8 +51,8 @@ def _part_of_an_inch(scene: Scene, i: int) -> bool:
 
 
 def _of_the_bed(scene: Scene, i: int) -> bool:
-    """'joints 10', '10mm joints' in talk of mortar: mortar joints of 10 mm."""
-    if "mortar" not in scene.in_force or "joints" in scene.in_force:
+    """'joints 10', '10mm joints' in talk of mortar or blocks: mortar joints of 10 mm."""
+    if not {"mortar", "blocks"} & set(scene.in_force) or "joints" in scene.in_force:
         return False
     before, behind, further = scene.at(i - 1), scene.at(i + 1), scene.at(i + 2)
     told = further is not None and further.tagged("dim")
@@ -66,10 +66,24 @@ def _by_its_finish(scene: Scene) -> Places:
     """'its rendered both sides, whats the spec': the coats of the finish that is named."""
     if scene.in_force and all(x.says("coats.plaster_alone") or x.kind == "mark" for x in scene.items):
         return {"render": 0}  # 'plaster?' after another question
-    if not scene.tagged("slot", "finish", "render"):
+    on = next((i for i, x in enumerate(scene.items) if x.tagged("slot", "work", "render")), None)
+    if (
+        on is not None
+        and "mortar" in scene.in_force
+        and any(x.says("coats.on_top") for x in scene.items[on:])
+    ):
+        return {"render": on}  # 'and for the render on top'
+    if not (scene.tagged("slot", "finish", "render") or scene.tagged("slot", "finish", "plaster")):
         return {}
     asked = [i for i, x in enumerate(scene.items) if x.tagged("wants", "render", "coats")]
+    asked = asked if scene.tagged("slot", "finish", "render") else []
+    asked += [i for i, x in enumerate(scene.items) if x.tagged("noun", "bag") and _counted(scene, i)]
     return {"render": asked[0]} if asked else {}
+
+
+def _counted(scene: Scene, i: int) -> bool:
+    before = scene.at(i - 1)
+    return before is not None and before.tagged("ask", "quantity")
 
 
 def _how_many(scene: Scene) -> Places:
@@ -77,12 +91,22 @@ def _how_many(scene: Scene) -> Places:
     for i, item in enumerate(scene.items):
         if not item.tagged("wants", "blocks", "block_count"):
             continue
+        if _called_by_thickness(scene, i + 1):
+            return {"blocks": i}
         near = scene.at(scene.right(i))
         if near is not None and (near.tagged("noun") or near.tagged("dim")):
             continue
         block = next((n for n, x in enumerate(scene.items) if x.tagged("noun", "block")), None)
         return {} if block is None else {"blocks": block}
     return {}
+
+
+def _called_by_thickness(scene: Scene, i: int) -> bool:
+    """'how many 140s': blocks."""
+    size, called = scene.at(i), scene.at(i + 1)
+    if size is None or called is None or size.kind != "measure" or called.start != size.end:
+        return False
+    return called.says("block.called") and size.size.value in scene.region.known.get("thickness", ())
 
 
 def _below_nought(scene: Scene, i: int, item: Item) -> bool:

@@ -2,8 +2,20 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from bot.reading.scene import Scene
 from bot.reading.turns.corrections import NUMERIC, dimension_at, is_counted, replace_size
+
+HOLES = ("window", "door", "opening")
+
+
+def put_away(scene: Scene) -> None:
+    """'scrap that window': it is that one which goes, no wall."""
+    for item, behind in pairwise(scene.items):
+        if item.says("not.put_away") and any(behind.tagged("noun", hole) for hole in HOLES):
+            item.tags = (("not", "word"),)
+            scene.renew()
 
 
 def negations(scene: Scene) -> None:
