@@ -45,7 +45,10 @@ def lone(
     on = all(topic in topics for topic, _ in heard.topics)  # 'load 20' in talk of a padstone
     astray = any(word != asked for word in heard.stray)
     if asked in ANSWERED and asked not in before and (on or not new) and not astray:
-        _answers(heard, asked, region)
+        if asked == "load" and not size.unit and heard.text.rstrip().endswith("?"):  # '150 ok?' of a bearing
+            _ask_what(heard)
+        else:
+            _answers(heard, asked, region)
         return
     slot = _nearer_height(heard, before, place(heard, before, last))
     choices = doubtful(heard, before, topics, last, slot, region)

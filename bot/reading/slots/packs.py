@@ -74,7 +74,9 @@ def take_packs(scene: Scene) -> None:
             packs = item
     if packs is not None and per is None:
         per = next((x for i, x in enumerate(items) if x is not packs and _to_each(scene, i)), None)
-    if per is not None:
+    if per is not None and packs is not None and packs.size.value == 1 and _holds(scene, items.index(per)):
+        scene.claim("pack_size", int(per.size.value), per, packs)  # 'one pack is 72 blocks'
+    elif per is not None:
         scene.claim("pack_size", int(per.size.value), per)
         if packs is not None:
             scene.claim("block_count", int(packs.size.value * per.size.value), packs, per)
