@@ -23,6 +23,7 @@ from bot.talking.which_wall import ask_which, goes_to, of_own_walls
 from bot.talking.whose_rules import asked, differs, held, like, spoken
 from knowledge.rulebook import book
 
+STAYS = ("region", "region_open", "region_by", "spoke", "language", "site", "units", "topics")
 SHORT = 4  # words: 'so is it ok', and no other thing in it
 
 
@@ -57,10 +58,8 @@ def _kept(state: State, after: State, spoke: tuple[str, ...]) -> State:
 
 
 def anew(state: State) -> State:
-    """A chat that begins again: its rules, its site and what it is asked about stay, no wall does."""
-    told = ("slots", "walls", "last", "pending", "asked", "left", "bare", "gable", "mending", "confirmed")
-    fresh = State()
-    return state.model_copy(update={name: getattr(fresh, name) for name in told})
+    """A chat that begins again: its rules, its site and what it asks about stay, no wall does."""
+    return State(**{name: getattr(state, name) for name in STAYS})
 
 
 def _unasked(state: State) -> State:

@@ -234,4 +234,6 @@ def _marks(scene: Scene) -> set[str]:
     marks |= {f"by {dim}" for dim in (*sides, "sill") if scene.tagged("dim", dim)}
     if scene.says("again.of_them"):
         marks.add("of them")
+    if scene.says("again.they") and not scene.openings_told:
+        marks.add("they")
     return marks | {"wall"} if scene.tagged("noun", "wall") else marks

@@ -38,7 +38,7 @@ def placed(state: State, heard: Heard, before: Plain, last: list[str], asked: st
     other_block(heard, before, on, words(state.language).cue["block.block"])
     lone(heard, before, on, last, asked, region)
     coats(heard, before)
-    of_the_wall(heard, before, on)
+    of_the_wall(heard, before, on, region.sense)
     return topics_in_force(state, heard)
 
 

@@ -177,7 +177,10 @@ def test_the_longest_message_takes_no_long_time(piece: str) -> None:
     text = (piece * 4000)[:4000]  # about as long as the chat platform lets a message be
     turn(State(), piece)
     pace = taken(ORDINARY * (4000 // len(ORDINARY[0])))  # as many letters, as people send them
-    assert min(taken([text]), taken([text])) < max(0.1, 5 * pace)
+    whole = min(taken([text]), taken([text]))
+    assert whole < max(0.1, 5 * pace)
+    half = text[: len(text) // 2]
+    assert whole < max(0.1, 3 * min(taken([half]), taken([half])))  # twice as long takes about twice as long
     check(text, turn(State(), text)[1])
 
 

@@ -73,8 +73,12 @@ def spaced(scene: Scene, i: int) -> bool:
         return False
     after, before = scene.at(i + 1), scene.at(i - 1)
     near = scene.at(scene.right(i))
+    at = i - 1
     if before is not None and before.says("spacing.between"):
-        before = scene.at(i - 2)
+        at, before = i - 2, scene.at(i - 2)
+    ahead = scene.at(at - 1)
+    if ahead is not None and ahead.tagged("ask"):  # 'what spacing 12 m'
+        return False
     if (near is not None and near.tagged("noun", "wall")) or (
         near is not None and near.tagged("slot", "material")
     ):
