@@ -17,7 +17,8 @@ _PARTS = tuple(
     (part, *part.partition(".")[::2])  # its full name, the slot, and the part of it
     for part in (
         *("block.length", "block.height", "block.thickness", "board.length", "board.width", "board.height"),
-        *("roll.width", "roll.length", "openings.count", "walls", "courses", "pack_size"),
+        *("roll.width", "roll.length", "walls", "courses", "pack_size"),
+        *("openings.count", "openings.width", "openings.height"),
         *("joint_thickness", "coat_thickness", "spacing", "spacing_up", "lap", "bag_size", "bucket_size"),
     )
 )

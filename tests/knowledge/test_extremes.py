@@ -100,6 +100,10 @@ BARRED: dict[str, tuple[Plain, Plain]] = {
     "believable.roll.length.possible": ({"roll": {"length": q(50, "mm")}}, {"roll": {"length": q(50)}}),
     "believable.openings.count.possible": (
         {"openings": [{**WINDOW, "count": 1001}]}, {"openings": [{**WINDOW, "count": 4}]}),
+    "believable.openings.width.possible": (
+        {"openings": [{**WINDOW, "width": q(-1.2)}]}, {"openings": [{**WINDOW, "width": q(0.6)}]}),
+    "believable.openings.height.possible": (
+        {"openings": [{**WINDOW, "height": q(0)}]}, {"openings": [{**WINDOW, "height": q(2.1)}]}),
     "believable.walls.possible": ({"walls": 0}, {"walls": 2}),
     "believable.courses.possible": ({"courses": 1001}, {"courses": 10}),
     "believable.pack_size.possible": ({"pack_size": 0}, {"pack_size": 72}),

@@ -6,7 +6,8 @@ from typing import Any
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene
-from bot.reading.units import believable, candidates, pair
+from bot.reading.units import LENGTH, believable, candidates, pair
+from knowledge.units import kind
 
 KINDS = ("window", "door", "opening")
 
@@ -138,9 +139,9 @@ def _no_block(scene: Scene, j: int) -> bool:
     """A pair too large for a block, behind the noun of an opening: 'door 36in x 80in blocks'."""
     item, before = scene.items[j], scene.at(j - 1)
     most = scene.sense.block_most
-    large = item.kind == "dims" and any(
-        (s.unit and s.unit != "%" and s.to_mm() > most) or (not s.unit and s.value > most) for s in item.sizes
-    )
+    if any(s.unit and kind(s.unit) != LENGTH for s in item.sizes):  # '1200 x 10 m²'
+        return False
+    large = item.kind == "dims" and any((s.to_mm() if s.unit else s.value) > most for s in item.sizes)
     bare = item.kind == "dims" and all(not s.unit for s in item.sizes) and not scene.feet
     large = large or (
         bare and any(s.decimal and s.value < scene.sense.opening_bare_metres for s in item.sizes)
