@@ -16,6 +16,8 @@ from knowledge.questions import Quantity, Question
 from knowledge.records import Rule
 from knowledge.rulebook import RuleBook
 
+AGAINST = {"too few", "misplaced", "too strong", "too weak", "stop"}  # verdicts
+
 
 class Ledger:
     """Collects; `answer()` closes it."""
@@ -89,9 +91,13 @@ class Ledger:
         self._cautions.setdefault(rule.id, rule.statement)
 
     def answer(self, *lead: str, most_notes: int | None = None) -> Answer:
-        """The answer. `lead` names results, the most telling first; what was asked for goes before."""
+        """The answer. `lead` names results, the most telling first; what was asked for goes before.
+
+        A verdict against what the asker proposes goes before all: nobody may read a number past it.
+        """
+        against = ("verdict",) if self.results.get("verdict") in AGAINST else ()
         wanted = tuple(name for name in self.question.wants if name in self.results)
-        order = tuple(dict.fromkeys((*wanted, *(name for name in lead if name in self.results))))
+        order = tuple(dict.fromkeys((*against, *wanted, *(name for name in lead if name in self.results))))
         return Answer(
             topic=self.question.topic,
             wall=self.question.wall,

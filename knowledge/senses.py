@@ -13,10 +13,12 @@ class Sense(Model):
     metres_most: float
     millimetres_from: float
     wall_shortest: float
+    wall_short_bare: float
     wall_thickest: float
     wall_lowest: float
     wall_highest: float
     storey: float
+    courses_beside: float
     alike_most: float
     millimetres_never: float
     changed: Span
@@ -60,6 +62,7 @@ class Sense(Model):
     cavity_least: float
     cavity_least_behind: float
     crack_widest: float
+    crack_bare: float
     crack_widest_wide: float
     cracks_most: float
     board_sides: Span

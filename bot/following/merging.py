@@ -57,6 +57,7 @@ def merge(before: Plain, heard: Heard, topics: list[str]) -> Plain:
         force.pop("area", None)
     for slot, value in heard.slots.items():
         force[slot] = _changed(slot, force.get(slot), value, heard)
+    _one_trend(force, before, heard)
     _one_thickness(force, heard)
     _one_height(force, heard, topics)
     if heard.negated and "openings" not in heard.slots and any(s == "openings" for s, _ in heard.negated):
@@ -98,6 +99,14 @@ def _changed(slot: str, had: Any, value: Any, heard: Heard) -> Any:
     if slot == "ends" and isinstance(had, list) and None in value:
         return [new if new is not None else old for new, old in zip(value, had, strict=True)]
     return value
+
+
+def _one_trend(force: Plain, before: Plain, heard: Heard) -> None:
+    """'2 rising', then '-1 tonight': it does not rise to that."""
+    had, now = before.get("temperature"), heard.slots.get("temperature")
+    if had and now and "trend" not in heard.slots and force.get("trend") == "rising":
+        if had["unit"] == now["unit"] and now["value"] < had["value"]:
+            del force["trend"]
 
 
 def _one_thickness(force: Plain, heard: Heard) -> None:

@@ -57,7 +57,8 @@ def find_stray(scene: Scene) -> tuple[list[str], set[str]]:
     plain = {*PLAIN, "load.said_by"} if "bearing" in scene.topics else PLAIN
     words = [
         x.low
-        for x in scene.items
+        for i, x in enumerate(scene.items)
+        if not (i and scene.items[i - 1].tagged("ask", "quantity"))  # 'how many bags': what is asked for
         if (x.kind == "word" and len(x.low) > 1 and x.cues.isdisjoint(plain))
         or (x.tags and ((x.tagged("noun") and not x.tagged("noun", "wall")) or x.tagged("dim", "at")))
     ]

@@ -88,7 +88,7 @@ def slot_text(slot: str, value: Any) -> str:
     if slot == "finish":
         return str(FINISH.get(value, value))
     if slot == "walls":
-        return f"{value} walls alike"
+        return f"{value} walls alike" if value > 1 else "one wall"
     if slot == "faces":
         return "both faces" if value == 2 else "one face"
     if slot == "shape":

@@ -40,10 +40,12 @@ def like_walls(like: Like, heard: Heard, text: str, whose: Whose | None) -> list
     openings = heard.slots["openings"]
     if way == "together" and sum(o.get("count", 1) for o in openings) == 1:
         way, count = "some", 1
-    if way == "each" or (way == "some" and count >= n) or not _matters(like):
+    if way == "each" or (way == "some" and count >= n):
         return None
-    if way == "some":
+    if way == "some":  # whatever is asked now: the next question may go by the openings
         return _apart(like, n, count)
+    if not _matters(like):
+        return None
     if way == "together" and _by_area(like):
         return [Wall(like.label, _as_one(like.slots, n), heard.evidence)]
     _ask(like, heard, text, n)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from knowledge import shown
+from knowledge.layout import EPS
 from knowledge.ledger import Ledger
 from knowledge.pieces import course_height
 from knowledge.questions import Block, Opening, Quantity
@@ -56,6 +57,15 @@ def named_spacing(ledger: Ledger) -> Quantity | None:
     """A spacing of joints that the asker names; one of reinforcement is not meant."""
     said = ledger.reading.spacing
     return said if said is not None and said.to("mm") >= _REINFORCEMENT else None
+
+
+def closer(ledger: Ledger, limit: Limits) -> Limits:
+    """The limits of a wall whose joints the asker wants closer than the rule does; else those of the rule."""
+    said, reading = named_spacing(ledger), ledger.reading
+    if said is None or reading.joint_at or reading.joint_count or said.to("m") >= limit.spacing - EPS:
+        return limit
+    share = ledger.book.find("joints.end_share", material=limit.material).number()
+    return replace(limit, spacing=said.to("m"), corner=min(limit.corner, share * said.to("m")))
 
 
 def limits(ledger: Ledger, with_ends: bool = True) -> Limits:

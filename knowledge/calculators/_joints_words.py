@@ -27,8 +27,13 @@ def _joints(count: int) -> str:
     return "no joint" if count == 0 else "1 joint" if count == 1 else f"{count} joints"
 
 
-def count(ledger: Ledger, limit: Limits, layout: Layout, length: float, feet: bool) -> None:
-    """Which rule made the count, where a little more or less of wall would change it."""
+def count(
+    ledger: Ledger, limit: Limits, layout: Layout, length: float, feet: bool, rule: Limits | None = None
+) -> None:
+    """Which rule made the count, where a little more or less of wall would change it.
+
+    `rule` is what the rule allows, where `limit` may be closer because the asker wants it so.
+    """
     run = Run(length, limit.spacing, *limit.sides)
     plain = len(layout.positions or ())
     spacing, corner = _say(limit.spacing, feet), _say(limit.corner, feet)
@@ -40,6 +45,13 @@ def count(ledger: Ledger, limit: Limits, layout: Layout, length: float, feet: bo
     _sum(ledger, limit, plain, length, feet)
     if bound in ("over", "under", "about"):
         _bounds(ledger, run, bound, plain, feet)
+    if rule is not None and rule.spacing > limit.spacing:
+        most = Run(length, rule.spacing, *rule.sides)
+        ledger.note(
+            f"Laid out at the {spacing} that was asked for; the rule allows up to "
+            f"{_say(rule.spacing, feet)}, which makes {_joints(fewest(most))}."
+        )
+        return
     if plain == 0:
         if returns and length > limit.corner + EPS:
             ledger.rule("joints.short_wall")

@@ -12,6 +12,7 @@ from knowledge.calculators._joints_limits import (
     Limits,
     alternatives,
     by_height,
+    closer,
     limits,
     named_spacing,
     wall_height,
@@ -147,12 +148,13 @@ def _wall(ledger: Ledger, length: float) -> Finding:
     feet, reading = _feet(ledger), ledger.reading
     walls = reading.walls or 1
     limit = limits(ledger)
+    asked = closer(ledger, limit)
     bound = reading.length.bound if reading.length is not None else None
     most = ledger.book.seek("believable.joints", use="possible")
-    if most is not None and most.max is not None and length > most.max * limit.spacing:
-        return ledger.decline(f"Joints would stand every {limit.spacing * 1000:g} mm. {most.statement}")
+    if most is not None and most.max is not None and length > most.max * asked.spacing:
+        return ledger.decline(f"Joints would stand every {asked.spacing * 1000:g} mm. {most.statement}")
     hair = _HAIR if bound == "over" else -_HAIR if bound == "under" else 0.0
-    layout = wall.lay(ledger, limit, length, length + hair)
+    layout = wall.lay(ledger, asked, length, length + hair)
     if isinstance(layout, Need):
         return layout
     _limits(ledger, limit, feet)
@@ -175,7 +177,7 @@ def _wall(ledger: Ledger, length: float) -> Finding:
         ledger.step("joints in all", f"{walls} walls × {count}", count * walls)
     ledger.result("joint_positions", [wall.marked(at, feet) for at in layout.positions])
     ledger.result("panel_lengths", [wall.marked(panel, feet) for panel in found])
-    words.count(ledger, limit, layout, length, feet)
+    words.count(ledger, asked, layout, length, feet, rule=limit)
     _make(ledger, limit, max(found), feet)
     height = reading.height.to("m") if reading.height is not None else None
     wants = set(ledger.question.wants)
@@ -184,7 +186,7 @@ def _wall(ledger: Ledger, length: float) -> Finding:
         detail.ties(ledger, feet, height, count, walls)
     if height is not None and count:
         _amounts(ledger, count * walls, height, feet)
-    words.of_the_wall(ledger, limit, layout, found, height)
+    words.of_the_wall(ledger, asked, layout, found, height)
     return _close(ledger, "verdict", "joint_count", "joint_positions", "joint_width")
 
 

@@ -82,11 +82,12 @@ def _roll(ledger: Ledger) -> Roll | Need:
 
 
 def _lap(ledger: Ledger) -> float:
-    said = ledger.reading.lap
-    if said is not None:
-        return said.to("m")
-    rule = ledger.rule("mesh.lap")
+    said, rule = ledger.reading.lap, ledger.rule("mesh.lap")
     lap = Quantity(value=rule.number(), unit=rule.unit)
+    if said is not None:
+        if said.to("m") < lap.to("m"):
+            ledger.note(f"A lap of {shown.say(said)} is too little: {rule.statement}")
+        return said.to("m")
     ledger.assume("lap", lap.plain(), rule.statement)
     return lap.to("m")
 

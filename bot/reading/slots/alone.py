@@ -7,10 +7,10 @@ from typing import Any
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
-from bot.reading.slots.cracks import of_the_crack
+from bot.reading.slots.cracks import of_the_crack, width_alone
 from bot.reading.slots.elsewhere import elsewhere, follows_length, of_a_unit
 from bot.reading.slots.lonely import Alone
-from bot.reading.slots.of_a_layer import bed_joint, in_a_layer, lap
+from bot.reading.slots.of_a_layer import bed_joint, in_a_layer, lap, past_opening
 from bot.reading.slots.of_the_air import of_the_air
 from bot.reading.slots.put import put
 from bot.reading.slots.settling import ranged, settle
@@ -215,8 +215,20 @@ def _long(at: Alone) -> bool:
         choices = [(show(o), {"length": o}) for o in (plain(at.size, "m"), plain(at.size, "ft"))]
         at.scene.doubt("length", f"{at.item.text} {after.text}: metres or feet?", choices, at.item)
         return True
+    if _too_short(at):
+        return True
     settle(at.scene, "length", at.item, "wall")
     return True
+
+
+def _too_short(at: Alone) -> bool:
+    """A bare number, not called a wall, that would make one too short to be built for itself: it is asked about."""
+    if at.size.unit or (at.near is not None and at.near.tagged("noun", "wall")):
+        return False
+    if at.scene.topics == ["bearing"] and at.size.value > at.scene.sense.metres_most:
+        return True  # '150 ok?' of a lintel
+    options = candidates(at.scene, at.size, "wall")
+    return bool(options) and all(_metres(o) < at.scene.sense.wall_short_bare for o in options)
 
 
 def _high(at: Alone) -> bool:
@@ -265,8 +277,9 @@ def _second_length(at: Alone) -> bool:
 
 RULES: tuple[Callable[[Alone], bool], ...] = (
     _no_length,
-    lambda at: any(rule(at.scene, at.i, at.item) for rule in (in_a_layer, bed_joint, lap)),
+    lambda at: any(rule(at.scene, at.i, at.item) for rule in (in_a_layer, bed_joint, lap, past_opening)),
     _in_weather,
+    lambda at: width_alone(at.scene, at.item),
     _in_safety,
     _of_a_coat,
     _of_something_else,

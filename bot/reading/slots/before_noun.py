@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain
 from bot.reading.slots.bags import counted_of
@@ -39,8 +41,10 @@ def _amount(at: Beside, near: Item) -> bool:
     high = scene.at((at.behind or at.i) + 1)
     if near.tagged("noun", "block") and size.whole and high is not None and high.tagged("dim", "height"):
         return at.claim("courses", int(size.value))
-    beside = high is not None and high.tagged("hedge") and "reinforcement" in (*scene.topics, *scene.in_force)
-    if near.tagged("noun", "course") and beside:
+    steel = "reinforcement" in (*scene.topics, *scene.in_force)
+    beside = steel and high is not None and high.tagged("hedge")
+    few = steel and size.value <= scene.sense.courses_beside
+    if near.tagged("noun", "course") and (beside or few):
         return at.aside("the courses beside the opening")
     if near.tagged("noun", "course") and _of_other_units(scene, at.behind):
         return at.aside("courses of other units: they are not taken off")
@@ -86,6 +90,10 @@ def _joint(at: Beside, near: Item) -> bool:
 
 def _wall(at: Beside, near: Item) -> bool:
     """'3 walls', '2 identical walls', '1 no. wall', '3 no. 6 m walls'."""
+    if near.says("pieces.lengths") and "reinforcement" in (*at.scene.topics, *at.scene.in_force):
+        return at.aside("how many lengths were named")
+    if _bays(at, near):
+        return True
     alike = near.says("walls.alike") or _is_long(near)
     further = at.scene.at(at.scene.right(at.behind or at.i)) if alike else None
     wall = further if further is not None and further.tagged("noun", "wall") else near
@@ -111,6 +119,22 @@ def _wall(at: Beside, near: Item) -> bool:
         return at.aside("no number of walls")
     if at.size.value >= 1:
         at.item.used = "walls"
+    return True
+
+
+def _bays(at: Beside, near: Item) -> bool:
+    """'12 m in 2 bays': one wall in so many parts, or so many walls?"""
+    ahead = at.scene.at(at.i - 1)
+    if not near.says("walls.bays") or ahead is None or not ahead.says("walls.within") or not at.size.whole:
+        return False
+    many = int(at.size.value)
+    choices: list[tuple[str, dict[str, Any]]] = [
+        (f"One wall, in {many} parts", {"walls": 1}),
+        (f"{many} walls like that", {"walls": many}),
+    ]
+    at.scene.doubt(
+        "walls", f"{many} bays: is that one wall in {many} parts, or {many} walls?", choices, at.item
+    )
     return True
 
 
@@ -157,6 +181,8 @@ def _other(at: Beside, near: Item) -> bool:
         at.scene.heard.marks.add("two ends" if size.value == 2 else "one end")
         at.item.used = "ends"
         return True
+    if near.says("ends.many_ends") and size.whole and not size.unit and at.scene.at(at.i + 1) is near:
+        return at.aside("how many there are")  # 'beads for 3 corners'
     if (
         near.says("openings.pieces")
         and size.whole

@@ -49,7 +49,7 @@ def block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
         if _sized(scene, item) and not item.tagged("count") and not _counted(scene, i):
             _count_or_length(scene, item)
             return True
-    if plural and not thick and asked:
+    if plural and not thick and asked and not (before and before.tagged("ask", "can")):
         return False
     if item.size.whole and _is_count(scene, i, near, plural, thick):
         scene.claim("block_count", int(item.size.value), item)

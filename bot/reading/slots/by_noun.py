@@ -47,6 +47,9 @@ def _behind_noun(at: Beside) -> bool:
         and abs(at.size.value) <= at.scene.sense.hottest
     ):
         return at.claim("temperature", plain(at.size, at.scene.degrees))
+    ahead = at.scene.at(at.i - 1)
+    if ahead is not None and ahead.tagged("laid") and at.known("thickness") and at.near is None:
+        return at.thick()  # 'blocks on the flat 215'
     block = before is not None and before.tagged("noun", "block")
     material = before is not None and before.tagged("slot", "material")
     sized = near is not None and near.tagged("dim")

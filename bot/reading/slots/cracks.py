@@ -118,3 +118,14 @@ def of_the_crack(scene: Scene, i: int, item: Item) -> bool:
     ]
     scene.doubt("crack", f"{item.text}: has it grown, or is it wider in places?", choices, item)
     return True
+
+
+def width_alone(scene: Scene, item: Item) -> bool:
+    """'about 0.3' where a crack alone is spoken of: its width."""
+    if scene.topics != ["crack"] or item.size.unit or not 0 < item.size.value < scene.sense.crack_bare:
+        return False
+    if "width" not in scene.heard.slots.get("crack", {}):
+        width = plain(item.size, "mm")
+        put(scene, "crack", "width", width, item)
+        scene.assume("crack", "mm", f"'{item.text}' was taken as {show(width)}.")
+    return True

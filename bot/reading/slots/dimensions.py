@@ -29,6 +29,8 @@ def by_word(scene: Scene) -> None:
             continue
         if scene.as_before(i):
             continue
+        if _of_pieces(scene, i):
+            continue
         behind = size_behind(scene, i)
         if behind is not None and not items[behind].used and names_behind(scene, i):
             set_dimension(scene, items[behind], dim[1], i)
@@ -86,6 +88,15 @@ def by_word(scene: Scene) -> None:
             scene.aside(target, f"a class {item.text}{target.text}? Not one that I know")
             continue
         set_dimension(scene, target, dim[1], i)
+
+
+def _of_pieces(scene: Scene, i: int) -> bool:
+    """'3 m long lengths', '2.7 m long bars': of what is bought, and of no wall."""
+    size, piece = scene.at(i - 1), scene.at(i + 1)
+    told = size is not None and size.kind == "measure" and piece is not None and piece.says("pieces.lengths")
+    if told and size is not None and not size.used:
+        scene.aside(size, "the length of one piece")
+    return told
 
 
 def _counted_courses(scene: Scene, i: int) -> bool:

@@ -10,7 +10,13 @@ from bot.reading.units import LENGTH, believable, candidates
 from knowledge.units import convert, kind
 
 Choices = list[tuple[str, dict[str, Any]]]
-AMOUNTS = {"blocks", "render", "mesh", "mortar"}  # the same for one long wall as for four round a plan
+AMOUNTS = {
+    "blocks",
+    "render",
+    "mesh",
+    "mortar",
+    "boards",
+}  # the same for one long wall as for four round a plan
 
 
 def ground_plan(scene: Scene) -> None:

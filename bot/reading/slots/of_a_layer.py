@@ -1,4 +1,4 @@
-"""Thin layers beside the blocks: insulation, and the mortar between them."""
+"""Sizes beside the blocks: of insulation, of the mortar between them, of a lap or what goes past an opening."""
 
 from __future__ import annotations
 
@@ -35,13 +35,27 @@ def bed_joint(scene: Scene, i: int, item: Item) -> bool:
 
 
 def lap(scene: Scene, i: int, item: Item) -> bool:
-    """'lap 150', 'overlap of 100 mm' where mesh is spoken of."""
-    before, size = scene.at(scene.left(i)), item.size
-    if before is None or not before.tagged("wants", "mesh", "lap") or "mesh" not in scene.topics:
+    """'lap 150', 'overlap of 100 mm', '150 lap' where mesh is spoken of."""
+    size, beside = item.size, (scene.at(scene.left(i)), scene.at(i + 1))
+    if "mesh" not in scene.topics or not any(x and x.tagged("wants", "mesh", "lap") for x in beside):
         return False
     if size.unit not in {"", *SMALL} or (not size.unit and not size.whole):
         return False
     if not size.unit:
         scene.assume("lap", "mm", f"'{item.text}' was taken as mm.")
     scene.claim("lap", plain(size, size.unit or "mm"), item)
+    return True
+
+
+def past_opening(scene: Scene, i: int, item: Item) -> bool:
+    """'600 past', '600 mm each side' where reinforcement is spoken of: how far it goes past the opening."""
+    behind = scene.at(i + 1)
+    if "reinforcement" not in scene.topics or behind is None or "length" in scene.heard.slots:
+        return False
+    past = behind.says("reinforcement.past") or behind.tagged("wants", "reinforcement", "projection")
+    if not past or item.size.unit not in {"", *SMALL}:
+        return False
+    scene.aside(item, "how far it goes past the opening")
+    behind.tags += (("wants", "reinforcement", "projection"),)
+    scene.renew()
     return True

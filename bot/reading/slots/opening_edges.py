@@ -45,6 +45,51 @@ def edge_told(scene: Scene, j: int, opening: dict[str, Any], spans: list[Item]) 
     return True
 
 
+def place_ahead(scene: Scene, i: int, floor: int, opening: dict[str, Any], spans: list[Item]) -> bool:
+    """'3 m from left theres a window': a place that stands before the noun, with nothing else to be the place of."""
+    j = _place_of(scene, i, floor)
+    if j is None or scene.items[j].used:
+        return False
+    joint = False
+    for x in scene.items[floor:j]:
+        joint = (joint or x.tagged("noun", "joint")) and x.kind != "mark"
+    item, side = scene.items[j], place_behind(scene, j)
+    return side is not None and not joint and set_one(scene, item, opening, spans, side, item.size)
+
+
+def next_place(scene: Scene, i: int, after: int | None, ahead: bool) -> int | None:
+    """Where the place begins that is of the next noun: so it is behind 'and', or where the last stood so as well."""
+    j = _place_of(scene, after, i + 1) if after is not None else None
+    return j if j is not None and (ahead or any(_parts(x) for x in scene.items[j - 1 : j])) else None
+
+
+def _place_of(scene: Scene, i: int, floor: int) -> int | None:
+    """Where the size of a place stands that leads to the noun at i."""
+    j = i - 1
+    while j >= floor and _leads(scene.items[j]):
+        j -= 1
+    while j >= floor and scene.items[j].kind != "measure" and not _breaks(scene.items[j]):
+        j -= 1
+    if j < floor or j == i - 1 or scene.items[j].kind != "measure":
+        return None
+    size = scene.items[j].size
+    placed = place_behind(scene, j) is not None and not (size.unit and kind(size.unit) != LENGTH)
+    return j if placed else None
+
+
+def _leads(item: Item) -> bool:
+    """'is a', 'theres', 'we have a': nothing that says more of the place."""
+    return item.says("small.word") or item.says("openings.one_of_them")
+
+
+def _parts(item: Item) -> bool:
+    return item.kind == "mark" or item.says("list.and")
+
+
+def _breaks(item: Item) -> bool:
+    return _parts(item) or (item.tagged("noun") and not item.tagged("side"))
+
+
 def _slip(scene: Scene, word: Item) -> bool:
     """Whether a word that is none of ours may be one that names an edge."""
     if word.kind != "word" or len(word.low) < 4 or word.cues:

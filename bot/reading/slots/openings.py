@@ -6,7 +6,7 @@ from typing import Any
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene
-from bot.reading.slots.opening_edges import reckon_edge
+from bot.reading.slots.opening_edges import next_place, place_ahead, reckon_edge
 from bot.reading.slots.opening_lists import at_each_end, further_places, further_sizes, further_widths
 from bot.reading.slots.opening_order import turn_about
 from bot.reading.slots.opening_sizes import KINDS, kind_of, stays
@@ -19,11 +19,12 @@ def take_openings(scene: Scene) -> None:
     found: list[dict[str, Any]] = []
     sources: list[Item] = []
     denied = False
-    if scene.topics and set(scene.topics) <= {"crack", "safety", "weather", "bearing"}:
+    if scene.topics and set(scene.topics) <= {"crack", "safety", "weather"}:
         return
     if scene.nouns.isdisjoint(KINDS):
         return
     noun_at = [i for i, item in enumerate(scene.items) if kind_of(item)]
+    ahead = True  # whether the place of this noun stands before it
     scene.owners = turn_about(scene) if len(noun_at) > 1 else {}
     for n, i in enumerate(noun_at):
         item = scene.items[i]
@@ -48,6 +49,9 @@ def take_openings(scene: Scene) -> None:
         stop = noun_at[after] if after < len(noun_at) else len(scene.items)
         floor = noun_at[n - 1] + 1 if n else 0
         said_size = sizes_before(scene, i, floor, opening, spans)
+        ahead = ahead and place_ahead(scene, i, floor, opening, spans)
+        further = next_place(scene, i, noun_at[after] if after < len(noun_at) else None, ahead)
+        ahead, stop = further is not None, further or stop
         sizes_behind(scene, i + double, stop, opening, spans, said_size)
         reckon_edge(scene, opening, spans)
         plural = item.low.endswith(("s", "ws")) and not item.tagged("label")

@@ -59,11 +59,12 @@ def _count(scene: Scene, i: int, near: Item | None) -> None:
 
 def wide_board(scene: Scene, i: int, item: Item) -> bool:
     """'900 wide boards', '2.4 m long boards': one side of the board, where a board is as wide or as long."""
-    if not scene.tagged("noun", "board"):
+    if not scene.tagged("noun", "board") and "boards" not in scene.in_force:
         return False
     dim, board = scene.at(i + 1), scene.at(i + 2)
     side = next((s for d, s in BOARD_SIDE.items() if dim is not None and dim.tagged("dim", d)), None)
-    if side is None or board is None or not board.tagged("noun", "board"):
+    ones = "boards" in scene.in_force and board is not None and board.says("again.ones")
+    if side is None or board is None or not (ones or board.tagged("noun", "board")):
         return False
     size = plain(item.size, item.size.unit or "mm")
     if not believable(scene, size, "board"):
@@ -78,6 +79,9 @@ def of_a_roll(scene: Scene, i: int, item: Item) -> bool:
         return False
     ahead = scene.items[max(0, i - REACH) : i]
     at = next((n for n, x in enumerate(ahead) if x.tagged("noun", "roll")), None)
+    behind = scene.at(i + 1)
+    if at is None and item.size.unit and behind is not None and behind.tagged("noun", "roll"):
+        return _wide_rolls(scene, item)
     if at is None or any(x.kind != "word" and not _joins(x) for x in ahead[at + 1 :]):
         return False
     dim, unit = scene.at(i + 1), item.size.unit or "m"
@@ -91,6 +95,15 @@ def of_a_roll(scene: Scene, i: int, item: Item) -> bool:
         put(scene, "roll", "width", plain(item.size, unit), item)
     else:
         return False
+    return True
+
+
+def _wide_rolls(scene: Scene, item: Item) -> bool:
+    """'1m rolls of 50': so wide, where no roll is so short."""
+    narrow, widest = scene.sense.roll_width
+    if "mesh" not in scene.topics or not narrow <= convert(item.size.value, item.size.unit, "m") <= widest:
+        return False
+    put(scene, "roll", "width", plain(item.size, item.size.unit), item)
     return True
 
 

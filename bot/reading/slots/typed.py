@@ -9,6 +9,7 @@ from bot.reading.slots.by_noun import by_noun
 from bot.reading.slots.by_unit import by_unit
 from bot.reading.slots.coats import take_coats
 from bot.reading.slots.cracks import as_it_was
+from bot.reading.slots.of_the_air import as_it_is
 from bot.reading.slots.packs import take_packs
 from bot.reading.slots.pieces import of_a_roll, take_pieces, wide_board
 
@@ -20,6 +21,7 @@ def take_typed(scene: Scene) -> None:
     take_packs(scene)
     take_coats(scene)
     as_it_was(scene)
+    as_it_is(scene)
     for i, item in enumerate(scene.items):
         if item.used or item.kind not in {"measure", "range", "dims"}:
             continue

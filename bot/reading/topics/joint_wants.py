@@ -15,6 +15,8 @@ def joint_wants(scene: Scene, wants: list[str]) -> list[str]:
     """Wishes about joints in force."""
     slots = scene.heard.slots
     quantity = scene.tagged("ask", "quantity")
+    if {"length", "spacing"} <= set(slots):  # 'every 5 m' names one, and asks for none
+        wants = [w for w in wants if w != "max_spacing"]
     particular = [w for w in wants if w not in GENERAL]
     if {"max_spacing", "end_panel_max"} <= set(particular):
         particular.remove("max_spacing")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bot.reading.topics.named import Named
 
+THIN = ("slot", "joint_thickness", "thin")
 SAFE_WORK = ("ppe", "lifting", "dust", "lime", "height")
 
 
@@ -97,3 +98,30 @@ def _to_render(named: Named) -> None:
     named.drop("mortar")
     named.weak.pop("mortar", None)
     named.strong["render"] = 0
+
+
+def bags_for_blocks(named: Named) -> None:
+    """'how many bags for 320 blocks', 'will 14 bags do 320 blocks': of the mortar that lays them."""
+    thin = THIN if named.tagged(*THIN) else ()
+    if (set(named.strong) | set(named.weak)) - {"weather", *(("joints",) if thin else ())} != {"blocks"}:
+        return
+    bag = next((i for i, x in enumerate(named.items) if x.tagged("noun", "bag")), None)
+    block = next((i for i, x in enumerate(named.items) if x.tagged("topic", "blocks")), None)
+    if bag is None or not block:
+        return
+    before = named.scene.at(bag - 1)
+    asked = before is None or before.tagged("ask", "quantity") or before.says("list.and") or bool(thin)
+    counted = named.items[block - 1].kind == "measure"
+    joined = abs(bag - block) == 2 and named.items[(bag + block) // 2].says("list.and")
+    if not ((asked and (counted or joined)) or (counted and before is not None and before.kind == "measure")):
+        return
+    named.strong["mortar"] = bag
+    named.weak.clear()
+    if joined:
+        named.strong.setdefault("blocks", block)
+    else:
+        named.drop("blocks", "joints")
+    for x in named.items:
+        if x.tagged("noun", "adhesive"):  # 'bags of adhesive for 320 blocks'
+            x.tags += (THIN,)
+    named.scene.renew()

@@ -73,6 +73,8 @@ def _by_its_finish(scene: Scene) -> Places:
         and any(x.says("coats.on_top") for x in scene.items[on:])
     ):
         return {"render": on}  # 'and for the render on top'
+    if on is not None and scene.tagged("dim", "thickness") and scene.tagged("ask", "how"):
+        return {"render": on}  # 'how thick is render on aircrete'
     if not (scene.tagged("slot", "finish", "render") or scene.tagged("slot", "finish", "plaster")):
         return {}
     asked = [i for i, x in enumerate(scene.items) if x.tagged("wants", "render", "coats")]

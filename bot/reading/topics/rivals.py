@@ -16,6 +16,7 @@ RULES: tuple[tuple[str, Callable[[Named], bool | None]], ...] = (
     ("mesh", joints.mesh_beside_reinforcement),
     ("wall", others.take_off_openings),
     (ANY, mortar.render_with_a_mix),
+    (ANY, mortar.bags_for_blocks),
     ("mortar", mortar.mortar_only_in_passing),
     ("safety", mortar.mortar_on_the_skin),
     (ANY, joints.said_of_the_wall),

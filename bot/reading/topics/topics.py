@@ -68,7 +68,7 @@ def _join(named: Named) -> None:
         item = named.items[i]
         if item.kind in {"ratio", "measure", "dims", "code"}:
             continue
-        if topic == "blocks" and not item.says("block.blocks"):
+        if topic == "blocks" and (not item.says("block.blocks") or _counted(named, i)):
             continue
         if not set(named.strong) - {"weather", "safety"}:
             if (
@@ -82,6 +82,13 @@ def _join(named: Named) -> None:
             break
         if topic not in named.strong and topic not in ALONE and _joined(named, i):
             named.strong[topic] = i
+
+
+def _counted(named: Named, i: int) -> bool:
+    """'250 blocks mortar': so many are told, and none asked for."""
+    before = named.scene.at(i - 1)
+    whole = before is not None and before.kind == "measure" and before.size.whole and not before.size.unit
+    return whole and before.size.value not in named.scene.region.known.get("thickness", ())
 
 
 def _joined(named: Named, i: int) -> bool:

@@ -25,9 +25,13 @@ def find_wants(scene: Scene, topic: str) -> tuple[str, ...]:
                 continue  # 'ok and mortar': a word of assent
             if tag[:2] == ("wants", topic) and (tag[2] in EVEN_DENIED or not scene.negated(i)):
                 found.setdefault(tag[2])
-    tidy = {"joints": joint_wants, "mortar": mortar_wants, "render": render_wants, "blocks": _blocks}.get(
-        topic
-    )
+    tidy = {
+        "joints": joint_wants,
+        "mortar": mortar_wants,
+        "render": render_wants,
+        "blocks": _blocks,
+        "bearing": _bearing,
+    }.get(topic)
     return tuple(tidy(scene, list(found)) if tidy else _one_rule(scene, topic, list(found)))
 
 
@@ -41,10 +45,18 @@ RULE = {
 
 
 def _one_rule(scene: Scene, topic: str, wants: list[str]) -> list[str]:
+    if topic == "mesh" and "lap" in scene.heard.slots and len(scene.heard.slots) + len(scene.in_force) > 1:
+        wants = [want for want in wants if want != "lap"]  # '150 lap': told, and not asked for
     rule, amounts = RULE.get(topic, ("", ()))
     if rule in wants and not any(slot in scene.heard.slots for slot in amounts):
         return [rule]
     return wants
+
+
+def _bearing(scene: Scene, wants: list[str]) -> list[str]:
+    """'lintel 2.1 m opening what bearing': the words of one wish, with others between them."""
+    lintel, bearing = scene.says("bearing.lintel"), scene.says("bearing.bearing")
+    return [*wants, "lintel_bearing"] if lintel and bearing and not wants else wants
 
 
 def _blocks(scene: Scene, wants: list[str]) -> list[str]:
