@@ -71,3 +71,26 @@ class Follow:
         heard.lone = None
         heard.assumed.append({"slot": "openings", "value": value, "because": because})
         return True
+
+
+def instead(follow: Follow) -> bool:
+    """'change the 1.2 to 1.5' after a window 1.2 wide: the side or place of an opening that was so."""
+    heard, size = follow.heard, follow.size()
+    if size is None or len(heard.denied) != 1 or any(_so(value, heard) for value in follow.wall.values()):
+        return False
+    found = [
+        (n, part) for n, o in enumerate(follow.openings) for part, value in o.items() if _so(value, heard)
+    ]
+    if len(found) != 1:
+        return False
+    n, part = found[0]
+    had = follow.openings[n][part]
+    value = {"value": size.value, "unit": size.unit or had["unit"]}
+    openings = [{**o, part: value} if k == n else o for k, o in enumerate(follow.openings)]
+    because = f"Taken for the {follow.openings[n]['kind']}, in the place of what was taken back."
+    return follow.put(openings, [(size.start, size.end)], value, because)
+
+
+def _so(value: Any, heard: Heard) -> bool:
+    """Whether it is the size that was taken back."""
+    return isinstance(value, dict) and value.get("value") in heard.denied

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from bot.following.doubtful import alone
-from bot.following.follow import ENDS, Follow, Plain
+from bot.following.follow import ENDS, Follow, Plain, instead
 from bot.following.openings import NTH
 from bot.reading.heard import Heard
 from knowledge.senses import Sense
@@ -265,6 +265,7 @@ def can_be_one(sense: Sense, width: Plain, height: Plain) -> bool:
 
 
 RULES: tuple[Callable[[Follow], bool], ...] = (  # the first that is True has settled it
+    instead,
     _moved,
     _placed_now,
     _sill_now,

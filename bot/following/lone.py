@@ -6,7 +6,7 @@ from math import log
 from typing import Any
 
 from bot.following.doubtful import Choices, a_strength, doubtful
-from bot.following.place import COUNTS, alike, apart, get, place
+from bot.following.place import COUNTS, NUMBERS, alike, apart, get, place
 from bot.reading.heard import Doubt, Heard
 from bot.reading.scene import Scene
 from bot.reading.units import believable, candidates
@@ -31,6 +31,9 @@ def lone(
         return
     if "new" in heard.marks and "length" in heard.slots:
         return  # of another wall, as it is read alone
+    if "change" in heard.marks and not _was_so(heard, before):
+        _ask_what(heard)
+        return
     asked = (pending or "").removeprefix("confirm ")
     open_ = asked not in before or asked != pending
     new = bool(heard.topics) and not heard.weak  # 'joints for 12 m': a question of its own
@@ -127,6 +130,15 @@ def _answers(heard: Heard, asked: str, region: Region) -> None:
     if not size.unit:
         because = f"'{said}' was taken as {value['value']:g} {unit}, as it was asked for."
         heard.assumed.append({"slot": asked, "value": value, "because": because})
+
+
+def _was_so(heard: Heard, before: Plain) -> bool:
+    """'change 8 to 12': whether anything in force is the size that is to be changed."""
+    sizes = [get(before, slot) for slot in NUMBERS]
+    counts = [before.get(slot) for slot in COUNTS]
+    return any(value["value"] in heard.denied for value in sizes if value) or any(
+        n in heard.denied for n in counts
+    )
 
 
 def _astray(heard: Heard, slot: str | None) -> bool:

@@ -104,9 +104,10 @@ def _changed(slot: str, had: Any, value: Any, heard: Heard) -> Any:
 def _one_trend(force: Plain, before: Plain, heard: Heard) -> None:
     """'2 rising', then '-1 tonight': it does not rise to that."""
     had, now = before.get("temperature"), heard.slots.get("temperature")
-    if had and now and "trend" not in heard.slots and force.get("trend") == "rising":
-        if had["unit"] == now["unit"] and now["value"] < had["value"]:
-            del force["trend"]
+    if not had or not now or "trend" in heard.slots or force.get("trend") != "rising":
+        return
+    if had["unit"] == now["unit"] and now["value"] < had["value"]:
+        del force["trend"]
 
 
 def _one_thickness(force: Plain, heard: Heard) -> None:

@@ -51,6 +51,16 @@ def _size_alone(state: State, heard: Heard, walls: dict[str, Plain]) -> bool:
     return away.index(min(away)) >= sum("height" in w for w in walls.values())
 
 
+def by_denied(heard: Heard, walls: dict[str, Plain]) -> str | None:
+    """'change the 6.2 to 6.5': the one wall that is so long or so high."""
+    found = [
+        label
+        for label, slots in walls.items()
+        if any(slots.get(side, {}).get("value") in heard.denied for side in ("length", "height", "area"))
+    ]
+    return found[0] if len(found) == 1 else None
+
+
 def ask_which(heard: Heard, walls: dict[str, Plain]) -> None:
     """The question which wall it is; what is in doubt is not read."""
     spans = [span for slot in OF_ONE for span in heard.evidence.get(slot, [])]

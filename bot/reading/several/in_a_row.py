@@ -71,8 +71,23 @@ def _entries(scene: Scene, i: int) -> list[_Entry]:
             k += 1
         following = _entry(scene, k)
         comma = following is not None and scene.items[following.first].before
-        entry = following if k > entry.last or comma or (following and following.count) else _bare(following)
+        told = comma or (following and following.count) or _counted_before(scene, i)
+        entry = following if k > entry.last or told else _bare(following)
     return found
+
+
+def _counted_before(scene: Scene, i: int) -> bool:
+    """'three walls 4.8 6.2 and 7.1': so many walls were told right before their lengths."""
+    wall, count = scene.at(i - 1), scene.at(i - 2)
+    if (
+        wall is None
+        or count is None
+        or count.kind != "measure"
+        or not count.size.whole
+        or count.size.value < 2
+    ):
+        return False
+    return wall.tagged("noun", "wall") and wall.says("walls.plural") and scene.items[i].size.decimal
 
 
 def _bare(entry: _Entry | None) -> _Entry | None:

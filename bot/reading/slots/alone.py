@@ -10,7 +10,7 @@ from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.cracks import of_the_crack, width_alone
 from bot.reading.slots.elsewhere import elsewhere, follows_length, of_a_unit
 from bot.reading.slots.lonely import Alone
-from bot.reading.slots.of_a_layer import bed_joint, in_a_layer, lap, past_opening
+from bot.reading.slots.of_a_layer import bed_joint, board_thick, in_a_layer, lap, past_opening
 from bot.reading.slots.of_the_air import of_the_air
 from bot.reading.slots.put import put
 from bot.reading.slots.settling import ranged, settle
@@ -19,6 +19,7 @@ from knowledge.units import convert, kind
 
 Plain = dict[str, Any]
 SMALL = {"mm", "in", "cm"}
+LAYERS = (in_a_layer, bed_joint, lap, past_opening, board_thick)
 
 
 def alone(scene: Scene, i: int, item: Item) -> None:
@@ -120,6 +121,8 @@ def _counts_something(at: Alone) -> bool:
     """'3 of them': what it counts is not the length of a wall."""
     of, what = at.scene.at(at.i + 1), at.scene.at(at.i + 2)
     counted = at.size.whole and of is not None and of.says("walls.number_of")
+    if at.size.spelt and at.size.whole and of is not None and of.kind == "word" and len(of.low) > 2:
+        return True  # 'over two different materials': no length
     return counted and not (what is not None and what.tagged("noun", "wall"))
 
 
@@ -222,7 +225,7 @@ def _long(at: Alone) -> bool:
 
 
 def _too_short(at: Alone) -> bool:
-    """A bare number, not called a wall, that would make one too short to be built for itself: it is asked about."""
+    """A bare number, not called a wall, that makes one too short to stand by itself: it is asked about."""
     if at.size.unit or (at.near is not None and at.near.tagged("noun", "wall")):
         return False
     if at.scene.topics == ["bearing"] and at.size.value > at.scene.sense.metres_most:
@@ -277,7 +280,7 @@ def _second_length(at: Alone) -> bool:
 
 RULES: tuple[Callable[[Alone], bool], ...] = (
     _no_length,
-    lambda at: any(rule(at.scene, at.i, at.item) for rule in (in_a_layer, bed_joint, lap, past_opening)),
+    lambda at: any(rule(at.scene, at.i, at.item) for rule in LAYERS),
     _in_weather,
     lambda at: width_alone(at.scene, at.item),
     _in_safety,

@@ -142,6 +142,10 @@ def _behind_other(at: Beside) -> bool:
     strength = touching is not None and touching.kind == "measure" and touching.size.unit == "N/mm²"
     if strength and at.known("thickness"):
         return at.thick()
+    after = at.scene.at(at.i + 1)
+    strong = after is not None and after.kind == "measure" and after.size.unit == "N/mm²"
+    if strong and at.known("thickness"):  # 'on 140 7.3n'
+        return at.thick()
     if before is None:
         return False
     if before.tagged("noun", "cavity") and at.size.value >= at.scene.sense.cavity_least_behind:

@@ -81,7 +81,7 @@ def _word_of_crack(scene: Scene, i: int, item: Item, word: str) -> list[tuple[st
         before = scene.items[max(0, i - 3) : i]
         denied = scene.negated(i) or any(x.says("crack.not_growing") for x in before)
         noun = item.tagged("noun", "opening") and word == item.low  # 'a crack in the opening'
-        return [] if noun else [("growing", not denied)]
+        return [] if noun or _wider_there(scene, i, item) else [("growing", not denied)]
     if "crack.moving" in names and not scene.negated(i):
         cracked = scene.says("crack.crack")
         return [("growing" if cracked else "leaning", True)]
@@ -90,6 +90,13 @@ def _word_of_crack(scene: Scene, i: int, item: Item, word: str) -> list[tuple[st
     if "crack.leaning" in names and not scene.negated(i):
         return [("leaning", True)]
     return []
+
+
+def _wider_there(scene: Scene, i: int, item: Item) -> bool:
+    """'wider at the top': its shape, where it is not said that it is getting so."""
+    behind, ahead = scene.at(i + 1), scene.items[max(0, i - 2) : i]
+    there = behind is not None and behind.low.startswith(scene.words.cue["crack.there_begins"])
+    return item.says("crack.compared") and there and not any(x.says("crack.becoming") for x in ahead)
 
 
 def _place(scene: Scene) -> str | None:

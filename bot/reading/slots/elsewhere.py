@@ -46,6 +46,8 @@ def elsewhere(scene: Scene, i: int) -> bool:
         return True
     if after is not None and after.tagged("dim", "from_end") and not after.says("walls.along"):
         return True
+    if after is not None and after.says("bearing.lintel"):
+        return True  # 'over a 2.1 m lintel'
     if after is not None and not size.unit and _other_thing(after) and not after.tagged("noun", "joint"):
         return True
     if after is None or not after.says("walls.elsewhere_behind"):

@@ -55,16 +55,25 @@ def bare_three(scene: Scene) -> None:
     few = sum(x.kind == "measure" for x in items) < 3
     if few or "mix" in scene.heard.slots or not _talk_of_mixes(scene):
         return
-    for i in range(len(items) - 2):
+    found: list[tuple[dict[str, float], list[Item]]] = []
+    i = 0
+    while i < len(items) - 2:
         three = items[i : i + 3]
-        if all(
+        plain_ = all(
             x.kind == "measure" and not x.used and not x.size.unit and len(x.size.values) == 1 for x in three
-        ):
-            parts = convention([x.size.value for x in three])
-            if parts and max(parts.values()) <= scene.sense.mix_parts_most:
-                scene.claim("mix", parts, *three)
-                scene.assume("mix", "cement : lime : sand", "Three numbers in a row were taken as a mix.")
-                return
+        )
+        parts = convention([x.size.value for x in three]) if plain_ else None
+        if parts and max(parts.values()) <= scene.sense.mix_parts_most:
+            found.append((parts, three))
+            i += 2
+        i += 1
+    if len(found) > 1:  # '1 1 5 or 1 1 6'
+        said = [" ".join(x.text for x in three) for _, three in found]
+        choices = [(f"The mix {text}", {"mix": parts}) for text, (parts, _) in zip(said, found, strict=True)]
+        scene.doubt("mix", "Which mix shall I check?", choices, *[x for _, three in found for x in three])
+    elif found:
+        scene.claim("mix", found[0][0], *found[0][1])
+        scene.assume("mix", "cement : lime : sand", "Three numbers in a row were taken as a mix.")
 
 
 def _doubt_order(scene: Scene, item: Item, values: list[float]) -> None:

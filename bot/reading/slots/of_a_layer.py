@@ -1,9 +1,10 @@
-"""Sizes beside the blocks: of insulation, of the mortar between them, of a lap or what goes past an opening."""
+"""Sizes beside the blocks: of insulation, mortar joints, a lap, a board, or what goes past an opening."""
 
 from __future__ import annotations
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain
+from bot.reading.slots.put import put
 
 SMALL = {"mm", "cm", "in"}
 
@@ -58,4 +59,13 @@ def past_opening(scene: Scene, i: int, item: Item) -> bool:
     scene.aside(item, "how far it goes past the opening")
     behind.tags += (("wants", "reinforcement", "projection"),)
     scene.renew()
+    return True
+
+
+def board_thick(scene: Scene, _: int, item: Item) -> bool:
+    """'boards 12.5mm on 38 m²': how thick the boards are."""
+    mm = item.size.unit == "mm" and 0 < item.size.value <= scene.sense.board_thickest
+    if scene.topics != ["boards"] or not mm or "thickness" in scene.heard.slots.get("board", {}):
+        return False
+    put(scene, "board", "thickness", plain(item.size, "mm"), item)
     return True

@@ -46,7 +46,7 @@ def edge_told(scene: Scene, j: int, opening: dict[str, Any], spans: list[Item]) 
 
 
 def place_ahead(scene: Scene, i: int, floor: int, opening: dict[str, Any], spans: list[Item]) -> bool:
-    """'3 m from left theres a window': a place that stands before the noun, with nothing else to be the place of."""
+    """'3 m from left theres a window': a place that stands before the noun which it is of."""
     j = _place_of(scene, i, floor)
     if j is None or scene.items[j].used:
         return False
@@ -58,7 +58,7 @@ def place_ahead(scene: Scene, i: int, floor: int, opening: dict[str, Any], spans
 
 
 def next_place(scene: Scene, i: int, after: int | None, ahead: bool) -> int | None:
-    """Where the place begins that is of the next noun: so it is behind 'and', or where the last stood so as well."""
+    """Where the place of the next noun begins: so it is behind 'and', or where the last stood so as well."""
     j = _place_of(scene, after, i + 1) if after is not None else None
     return j if j is not None and (ahead or any(_parts(x) for x in scene.items[j - 1 : j])) else None
 

@@ -101,6 +101,13 @@ def _sized(item: Item | None) -> bool:
     return item is not None and item.kind in {"dims", "measure"}
 
 
+def _height_too(scene: Scene, j: int) -> bool:
+    """'1.2 wide 1.05 high' of a window, where the wall has a height of its own."""
+    items = scene.items
+    wide = j > 1 and items[j - 1].tagged("dim", "width") and items[j - 2].used == "openings"
+    return wide and sum(x.tagged("dim", "height") for x in items) > 1
+
+
 def _attribute(
     scene: Scene, j: int, opening: dict[str, Any], spans: list[Item], sized: bool, comma: bool
 ) -> str | None:
@@ -125,7 +132,8 @@ def _attribute(
     if named and named not in opening:
         set_one(scene, item, opening, spans, named, item.size)
         return "size" if named in {"width", "height"} else "place"
-    if owner_right(scene, j):
+    own = _height_too(scene, j)
+    if owner_right(scene, j) and not own:
         return None
     if edge_told(scene, j, opening, spans):
         return "place"
@@ -155,7 +163,7 @@ def _attribute(
         if set_one(scene, item, opening, spans, "width", item.size):
             opening["height"] = dict(opening["width"])
         return "size"
-    if after_dim and after_dim[1] in NAMES and after is not None and not reaches_past(scene, j):
+    if after_dim and after_dim[1] in NAMES and after is not None and (own or not reaches_past(scene, j)):
         slot = NAMES[after_dim[1]]
         if after.says("openings.up"):
             slot = "sill"

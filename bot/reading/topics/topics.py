@@ -87,8 +87,9 @@ def _join(named: Named) -> None:
 def _counted(named: Named, i: int) -> bool:
     """'250 blocks mortar': so many are told, and none asked for."""
     before = named.scene.at(i - 1)
-    whole = before is not None and before.kind == "measure" and before.size.whole and not before.size.unit
-    return whole and before.size.value not in named.scene.region.known.get("thickness", ())
+    if before is None or before.kind != "measure" or not before.size.whole or before.size.unit:
+        return False
+    return before.size.value not in named.scene.region.known.get("thickness", ())
 
 
 def _joined(named: Named, i: int) -> bool:

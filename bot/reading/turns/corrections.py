@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bot.reading.items import Item
 from bot.reading.scene import Scene
 from bot.reading.turns.alternatives import alternatives
@@ -14,6 +16,7 @@ MOST_MOVED = 5  # times: a size taken back and the one in its place
 def corrections(scene: Scene) -> None:
     """'10m sorry 12m', 'its not 8.4 its 4.8': what was taken back is set aside."""
     items = scene.items
+    _changed(scene)
     alternatives(scene)
     if not (scene.tagged("correct") or scene.says("correct.but")):
         return
@@ -38,6 +41,56 @@ def corrections(scene: Scene) -> None:
             continue  # '6m but its only a 9 inch wall': of another thing
         if old is not None:
             replace_size(scene, old, new)
+
+
+def _changed(scene: Scene) -> None:
+    """'change the 6.2 to 6.5', 'swap 2.4 for 2.7' in a conversation: the second for the first."""
+    if not scene.in_force:
+        return
+    for i, item in enumerate(scene.items):
+        if not item.says("correct.change"):
+            continue
+        j = i + 1
+        while j < len(scene.items) and scene.items[j].says("small.word"):
+            j += 1
+        _to_the_number(scene, j)
+        old, to, new = (scene.at(j + step) for step in range(3))
+        if old is None or old.used:
+            continue
+        if old.kind in {"range", "ratio"} and len(old.sizes) == 2 and ":" not in old.text:
+            was, now = old.sizes
+            if was.unit and not now.unit:
+                now = replace(now, unit=was.unit, lent=True)
+            scene.aside(Item("measure", scene.heard.text[was.start : was.end], was.start, was.end), "denied")
+            old.kind, old.sizes, old.weak = "measure", [now], False
+            old.start, old.end = now.start, now.end
+            old.text = scene.heard.text[now.start : now.end]
+            old.low = old.text.lower()
+        elif (
+            old.kind == "measure"
+            and to is not None
+            and to.says("correct.into")
+            and new is not None
+            and new.kind == "measure"
+        ):
+            was = old.size
+            scene.aside(old, "denied")
+        else:
+            continue
+        scene.heard.denied.append(was.value)
+        scene.heard.marks |= {"correct", "change"}
+        scene.renew()
+        return
+
+
+def _to_the_number(scene: Scene, j: int) -> None:
+    """'change the cavity to 125': as 'cavity 125'."""
+    thing, to, size = (scene.at(j + step) for step in range(3))
+    if thing is None or to is None or size is None or thing.kind != "phrase":
+        return
+    if to.says("correct.into") and size.kind in {"measure", "dims"}:
+        del scene.items[j + 1]
+        scene.renew()
 
 
 def _near(one: Item, two: Item) -> bool:
@@ -101,6 +154,8 @@ def replace_size(scene: Scene, old: int, new: int) -> None:
         if now.size.value <= 10 * was.size.value and was.size.value <= 10 * now.size.value:
             now.sizes = [lent]
     scene.aside(Item(was.kind, was.text, was.start, was.end), "taken back")
+    if scene.in_force and was.kind == "measure":  # 'the 6.2 should be 6.5'
+        scene.heard.denied.append(was.size.value)
     half = {"length": 1, "height": 0}.get(dimension_at(scene, new) or "")
     if was.kind == "dims" and now.kind == "measure" and len(was.sizes) == 2 and half is not None:
         was.kind, was.sizes = (
