@@ -13,6 +13,10 @@ PLACES = {"joint_1": 0, "joint_2": 1, "joint_3": 2, "joint_last": -1}
 def joint_moved(heard: Heard, before: dict[str, Any]) -> None:
     """The place of the joint that is named among those in force; the others stay."""
     had = before.get("joint_at")
+    if had and "joint_at" in heard.slots and "one_more_joint" in heard.changes:
+        more = {place["value"]: place for place in (*had, *heard.slots["joint_at"])}
+        heard.slots["joint_at"] = [more[at] for at in sorted(more)]
+        return
     named = [PLACES[turn] for turn in PLACES if turn in heard.changes]
     own = {"openings", "ends"} & set(heard.slots)
     if not had or len(named) != 1 or own or heard.walls or not -len(had) <= named[0] < len(had):

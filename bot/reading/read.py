@@ -12,7 +12,7 @@ from bot.reading.scene import Scene
 from bot.reading.several.several import read_parts, split_walls
 from bot.reading.slots.area_word import by_area
 from bot.reading.slots.asked_back import ask_back
-from bot.reading.slots.classes import know_classes
+from bot.reading.slots.classes import alone_as_unit, know_classes
 from bot.reading.slots.kinds import take_kinds
 from bot.reading.slots.lots import take_lots
 from bot.reading.slots.mixes import take_mixes
@@ -66,6 +66,7 @@ def read(
     scene.renew()
     off = never_answered(items)
     scene.in_force = topics
+    alone_as_unit(scene)
     take_turns(scene)
     named = find_topics(scene, bool(topics))
     if off is not None and not (off == "injury" and "safety" in named):

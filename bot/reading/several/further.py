@@ -38,8 +38,8 @@ def one_more(text: str, walls: int, opening: bool, language: str, counted: bool)
         return None
     while end < len(items) and items[end].says("walls.before_own_size"):
         end += 1
-    if end >= len(items) or items[end].kind not in SIZES:
-        return None
+    if end >= len(items) or items[end].kind not in SIZES or items[end - 1].tagged("dim", "at"):
+        return None  # 'and another at 8': a place
     behind = items[end + 1] if end + 1 < len(items) else None
     if behind is not None and any(behind.tagged("noun", k) for k in ("window", "door", "opening", "block")):
         return None

@@ -87,7 +87,9 @@ def _each(items: list[Item], i: int) -> Share | None:
         nxt = _at(items, i + 2)
     if (nxt is not None and nxt.says("walls.has")) or (before is not None and before.says("walls.within")):
         return Share("each")
-    return Share("each") if item.says("walls.each") and _opening(before) else None
+    last = nxt is None or (nxt.kind == "mark" and i + 2 == len(items))
+    sized = last and before is not None and before.kind == "dims" and any(_opening(x) for x in items)
+    return Share("each") if item.says("walls.each") and (sized or _opening(before)) else None
 
 
 def _together(items: list[Item], i: int) -> Share | None:

@@ -44,6 +44,8 @@ def _amount(at: Beside, near: Item) -> bool:
     steel = "reinforcement" in (*scene.topics, *scene.in_force)
     beside = steel and high is not None and high.tagged("hedge")
     few = steel and size.value <= scene.sense.courses_beside
+    if near.tagged("noun", "course") and scene.topics == ["crack"]:
+        return at.aside("where the crack is")
     if near.tagged("noun", "course") and (beside or few):
         return at.aside("the courses beside the opening")
     if near.tagged("noun", "course") and _of_other_units(scene, at.behind):
@@ -55,7 +57,8 @@ def _amount(at: Beside, near: Item) -> bool:
     if near.tagged("noun", "cavity") and size.value >= scene.sense.cavity_least:
         return at.claim("cavity", plain(size, "mm"))
     thin, thick = scene.sense.coat_bare
-    if near.tagged("noun", "coat") and thin <= size.value <= thick and near.low != "coats":
+    air = "weather" in scene.topics
+    if near.tagged("noun", "coat") and not air and thin <= size.value <= thick and near.low != "coats":
         after = scene.at(at.i + 1)
         if not (after is not None and after.tagged("connect")):
             return at.claim("coat_thickness", plain(size, "mm"))

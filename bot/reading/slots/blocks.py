@@ -35,7 +35,10 @@ def block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
         scene.claim("block_count", int(item.size.value), item)
         return True
     plural = (
-        any(word.endswith("s") for word in (near.low, near.low.split()[0]))
+        (
+            any(word.endswith("s") for word in (near.low, near.low.split()[0]))
+            or near.says("block.also_plural")
+        )
         and near.tagged("noun", "block")
         and not near.says("block.no_plural")
     )

@@ -35,7 +35,7 @@ def _behind_noun(at: Beside) -> bool:
     boxed = any(x.says("pack.box") for x in at.scene.items[max(0, at.i - 2) : at.i])
     if "blocks" in at.scene.topics and _priced(at):
         return at.aside("a price")
-    if _of_lintel(at):
+    if _of_lintel(at) or _of_the_beam(at):
         return True
     if before is not None and before.says("thermal.value"):
         return at.aside("a value of heat that was named")
@@ -61,6 +61,13 @@ def _behind_noun(at: Beside) -> bool:
     walled = near is not None and near.tagged("noun", "wall")
     strong = block and at.size.decimal and at.known("strength")
     return strong and not sized and not walled and at.strong()
+
+
+def _of_the_beam(at: Beside) -> bool:
+    """'203 ub': its section."""
+    behind = at.scene.at(at.i + 1)
+    steel = "bearing" in at.scene.topics and behind is not None and behind.says("bearing.section")
+    return steel and at.aside("the section of the beam")
 
 
 def _of_lintel(at: Beside) -> bool:
@@ -139,7 +146,9 @@ def _by_name(at: Beside) -> bool:
 def _behind_other(at: Beside) -> bool:
     """'7.3N 100', 'cavity 100', 'crack 3', 'coat 12 thick': where nothing behind it says more."""
     touching, before = at.scene.at(at.i - 1), at.before
-    strength = touching is not None and touching.kind == "measure" and touching.size.unit == "N/mm²"
+    strength = touching is not None and touching.kind == "measure" and (
+        touching.size.unit == "N/mm²" or (touching.used == "block" and touching.size.decimal)
+    )  # fmt: skip
     if strength and at.known("thickness"):
         return at.thick()
     after = at.scene.at(at.i + 1)

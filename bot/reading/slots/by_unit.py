@@ -245,6 +245,7 @@ def _as_a_bed(scene: Scene, size: Measure) -> bool:
     topics = set(scene.topics if scene.named_strongly or not scene.in_force else scene.in_force)
     movement = "joints" in topics and not topics & OF_BLOCKS
     found = {"value": size.value, "unit": size.unit}
+    movement |= scene.says("joints.of_movement")
     return not movement and size.unit in {"mm", "in", "cm"} and believable(scene, found, "coat")
 
 

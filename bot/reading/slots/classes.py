@@ -34,6 +34,19 @@ def know_classes(scene: Scene) -> None:
             del items[i + 1]
 
 
+def alone_as_unit(scene: Scene) -> None:
+    """'m2', 'm2?' in talk of mortar: the class, as it stands at no number."""
+    words_ = [x for x in scene.items if any(letter.isalnum() for letter in x.text)]
+    code = words_[-1] if words_ else None
+    if "mortar" not in scene.in_force or code is None or code.kind != "word" or len(words_) > MOST_WORDS:
+        return
+    if code.low.upper() in CLASS_OR_AREA and not any(x.kind in {"measure", "dims"} for x in words_):
+        code.kind, code.tags, code.why = "code", (("code", "class"),), "a mortar class"
+        scene.renew()
+
+
+CLASS_OR_AREA = {"M2"}
+MOST_WORDS = 4
 SHORT = {"i", "ii", "iii", "iv", "v", "n", "s", "o", "m"}
 
 

@@ -22,7 +22,11 @@ def in_a_layer(scene: Scene, i: int, item: Item) -> bool:
 def bed_joint(scene: Scene, i: int, item: Item) -> bool:
     """'joints 10' where mortar is spoken of: how thick they are."""
     before, size = scene.at(i - 1), item.size
-    thin = scene.region.thin_joint if scene.tagged("slot", "joint_thickness", "thin") else None
+    behind = scene.at(i + 1)
+    glued = scene.tagged("slot", "joint_thickness", "thin") or (
+        behind is not None and behind.says("mix.glue")
+    )
+    thin = scene.region.thin_joint if glued else None
     if thin and size.unit == "mm" and size.value <= thin["value"]:  # 'adhesive 3 mm'
         scene.claim("joint_thickness", plain(size, "mm"), item)
         return True

@@ -35,7 +35,7 @@ def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
                     weak[tag[1]] = i
         if measure or item.kind not in {"word", "mark"} or item.low in CLASSES:
             _by_size(scene, i, item, strong, weak)
-    if not strong and not weak.keys() - {"render"}:
+    if not strong and not weak.keys() - {"render", "blocks"}:
         strong = _by_its_finish(scene)
     if not (strong or weak or denied or in_force):
         weak = _how_many(scene)
@@ -52,7 +52,8 @@ def _part_of_an_inch(scene: Scene, i: int) -> bool:
 
 def _of_the_bed(scene: Scene, i: int) -> bool:
     """'joints 10', '10mm joints' in talk of mortar or blocks: mortar joints of 10 mm."""
-    if not {"mortar", "blocks"} & set(scene.in_force) or "joints" in scene.in_force:
+    told_here = scene.items[i].says("joints.joint_or_jt") and scene.tagged("topic", "mortar", "strong")
+    if not (told_here or {"mortar", "blocks"} & set(scene.in_force)) or "joints" in scene.in_force:
         return False
     before, behind, further = scene.at(i - 1), scene.at(i + 1), scene.at(i + 2)
     told = further is not None and further.tagged("dim")
@@ -75,12 +76,23 @@ def _by_its_finish(scene: Scene) -> Places:
         return {"render": on}  # 'and for the render on top'
     if on is not None and scene.tagged("dim", "thickness") and scene.tagged("ask", "how"):
         return {"render": on}  # 'how thick is render on aircrete'
+    if on is not None and _onto_blocks(scene, on + 1):
+        return {"render": on}  # 'render on 7.3n'
     if not (scene.tagged("slot", "finish", "render") or scene.tagged("slot", "finish", "plaster")):
         return {}
     asked = [i for i, x in enumerate(scene.items) if x.tagged("wants", "render", "coats")]
     asked = asked if scene.tagged("slot", "finish", "render") else []
     asked += [i for i, x in enumerate(scene.items) if x.tagged("noun", "bag") and _counted(scene, i)]
     return {"render": asked[0]} if asked else {}
+
+
+def _onto_blocks(scene: Scene, i: int) -> bool:
+    """'on dense', 'on 7.3n': what is rendered, behind 'render on'."""
+    ahead, onto = scene.at(i - 1), scene.at(i)
+    if ahead is None or not ahead.low.startswith("render") or onto is None:
+        return False
+    strength = onto.kind == "measure" and onto.size.unit == "N/mm²"
+    return strength or onto.tagged("slot", "material")
 
 
 def _counted(scene: Scene, i: int) -> bool:
