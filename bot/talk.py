@@ -19,7 +19,7 @@ from bot.talking.openings_sized import openings_sized
 from bot.talking.picking import agreed, typed_choice, typed_wall
 from bot.talking.replying import in_these_words, replied
 from bot.talking.state import Choice, Line, Reply, State, Topics, Whose
-from bot.talking.which_wall import ask_which, by_denied, goes_to, of_own_walls
+from bot.talking.which_wall import ask_which, by_denied, by_its_opening, goes_to, of_own_walls
 from bot.talking.whose_rules import asked, differs, held, like, spoken
 from knowledge.rulebook import book
 
@@ -125,7 +125,7 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
         if told is not None:
             return answered(state, *told, state.confirmed)
     if way == "one":
-        label = by_denied(heard, walls)
+        label = by_denied(heard, walls) or by_its_opening(heard, walls, rules.region.sense)
         told = of_named(state, text, Whose(label)) if label is not None else None
         if told is not None:
             return answered(state, *told, state.confirmed)

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import log
 from typing import Any
 
 from bot.reading.heard import Heard
 from bot.reading.items import Item, Measure
 from knowledge.senses import Sense
+from knowledge.units import UnitFault, convert
 
 Plain = dict[str, Any]
 ENDS = ("from_left", "from_right")
+THEY = {"em", "them", "those", "theyre"}
 OF_A_WALL = ("length", "height", "number")  # what a size was taken for while it stood alone
 
 
@@ -94,3 +97,23 @@ def instead(follow: Follow) -> bool:
 def _so(value: Any, heard: Heard) -> bool:
     """Whether it is the size that was taken back."""
     return isinstance(value, dict) and value.get("value") in heard.denied
+
+
+def higher_or_lower(follow: Follow) -> bool:
+    """'2 windows 900 x 1200', then 'make em 1050 high': nearer to their height than to the wall's."""
+    heard, last, wall = follow.heard, follow.one, follow.wall.get("height")
+    high = heard.slots.get("height")
+    other = {"length", "openings", "area", "courses"} & set(heard.slots)
+    if "by high" not in heard.marks or high is None or other or wall is None or "height" not in last:
+        return False
+    if not (follow.told or set(heard.stray) & THEY):
+        return False
+    try:
+        new, had, whole = (convert(size["value"], size["unit"], "m") for size in (high, last["height"], wall))
+    except UnitFault:
+        return False
+    if not 0 < new < whole or abs(log(new / had)) >= abs(log(new / whole)):
+        return False
+    filled = {**last, "height": high}
+    because = f"The height was taken for the {last['kind']} told right before."
+    return follow.put(follow.with_one(filled), heard.evidence.get("height", []), filled, because)

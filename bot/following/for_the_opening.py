@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from bot.following.doubtful import alone
-from bot.following.follow import ENDS, Follow, Plain, instead
+from bot.following.follow import ENDS, Follow, Plain, higher_or_lower, instead
 from bot.following.openings import NTH
 from bot.reading.heard import Heard
 from knowledge.senses import Sense
@@ -273,6 +273,7 @@ RULES: tuple[Callable[[Follow], bool], ...] = (  # the first that is True has se
     _one_of_several,
     _as_wide,
     _as_high,
+    higher_or_lower,
     _square,
     _size_of_the_last,
     _its_size_now,

@@ -5,9 +5,10 @@ from __future__ import annotations
 from math import log
 from typing import Any
 
-from bot.following.doubtful import Choices, a_strength, doubtful
+from bot.following.doubtful import Choices, a_strength, alone, doubtful
 from bot.following.place import COUNTS, NUMBERS, alike, apart, get, place
 from bot.reading.heard import Doubt, Heard
+from bot.reading.items import Measure
 from bot.reading.scene import Scene
 from bot.reading.units import believable, candidates
 from knowledge.region import Region
@@ -54,6 +55,11 @@ def lone(
             _answers(heard, asked, region)
         return
     slot = _nearer_height(heard, before, place(heard, before, last))
+    if _of_the_cavity(size, before, topics) and alone(heard):
+        slot, before = "cavity", {**before, "cavity": {"value": size.value, "unit": "mm"}}
+    other = slot in {"load", "thickness", "block.thickness"} and a_strength(size, before, region)
+    if other and get(before, "block.strength") is not None:
+        slot = "block.strength"  # 'and 7.3' after 3.6
     choices = doubtful(heard, before, topics, last, slot, region)
     if choices is not None:
         if slot != "load" or "strength" not in heard.slots.get("block", {}):  # '7.3': of the block or on it
@@ -130,6 +136,12 @@ def _answers(heard: Heard, asked: str, region: Region) -> None:
     if not size.unit:
         because = f"'{said}' was taken as {value['value']:g} {unit}, as it was asked for."
         heard.assumed.append({"slot": asked, "value": value, "because": because})
+
+
+def _of_the_cavity(size: Measure, before: Plain, topics: tuple[str, ...]) -> bool:
+    """'125mm' after the ties of a cavity whose width was not told."""
+    open_ = topics == ("ties",) and before.get("leaf") == "cavity" and "cavity" not in before
+    return open_ and size.unit == "mm"
 
 
 def _was_so(heard: Heard, before: Plain) -> bool:

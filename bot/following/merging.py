@@ -102,11 +102,12 @@ def _changed(slot: str, had: Any, value: Any, heard: Heard) -> Any:
 
 
 def _one_trend(force: Plain, before: Plain, heard: Heard) -> None:
-    """'2 rising', then '-1 tonight': it does not rise to that."""
+    """'2 rising', then '-1 tonight'; '4 and dropping', 'tomorrow 8': it does not rise or fall to that."""
     had, now = before.get("temperature"), heard.slots.get("temperature")
-    if not had or not now or "trend" in heard.slots or force.get("trend") != "rising":
+    if not had or not now or "trend" in heard.slots or had["unit"] != now["unit"]:
         return
-    if had["unit"] == now["unit"] and now["value"] < had["value"]:
+    against = {"rising": now["value"] < had["value"], "falling": now["value"] > had["value"]}
+    if against.get(force.get("trend", "")):
         del force["trend"]
 
 

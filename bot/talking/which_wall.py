@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import log
 
+from bot.following.for_the_opening import can_be_one
 from bot.following.new_wall import new_wall
 from bot.following.place import place
 from bot.reading.heard import Doubt, Heard, Wall
@@ -12,6 +13,7 @@ from bot.reading.several.several import WHICH
 from bot.reading.several.shared_out import of_all, share
 from bot.talking.like_walls import Like, label_apart, like_walls
 from bot.talking.state import Plain, State, Topics, Whose
+from knowledge.senses import Sense
 from knowledge.units import convert
 
 OF_ONE = ("openings", "ends", "length", "area")  # what one wall has for itself; all else is of all
@@ -61,6 +63,20 @@ def by_denied(heard: Heard, walls: dict[str, Plain]) -> str | None:
     return found[0] if len(found) == 1 else None
 
 
+def by_its_opening(heard: Heard, walls: dict[str, Plain], sense: Sense) -> str | None:
+    """'the second has a door', then '926 x 2040': the one wall with an opening whose size was not told."""
+    width, height = (heard.slots.get(side) for side in ("length", "height"))
+    if (
+        heard.topics
+        or width is None
+        or height is None
+        or heard.evidence.get("length") != heard.evidence.get("height")
+    ):
+        return None
+    bare = [k for k, slots in walls.items() if any("width" not in o for o in slots.get("openings") or ())]
+    return bare[0] if len(bare) == 1 and can_be_one(sense, width, height) else None
+
+
 def ask_which(heard: Heard, walls: dict[str, Plain]) -> None:
     """The question which wall it is; what is in doubt is not read."""
     spans = [span for slot in OF_ONE for span in heard.evidence.get(slot, [])]
@@ -69,7 +85,9 @@ def ask_which(heard: Heard, walls: dict[str, Plain]) -> None:
         for slot in ("height", "thickness"):
             heard.slots.pop(slot, None)
         heard.lone = None
-    said = {slot: heard.slots.pop(slot) for slot in OF_ONE if slot in heard.slots}
+    pair = heard.evidence.get("length") and heard.evidence.get("length") == heard.evidence.get("height")
+    own = (*OF_ONE, "height") if pair else OF_ONE
+    said = {slot: heard.slots.pop(slot) for slot in own if slot in heard.slots}
     heard.assumed = [a for a in heard.assumed if a["slot"] in heard.slots]
     openings = "openings" in said
     heard.doubts.append(

@@ -178,6 +178,12 @@ def _other(at: Beside, near: Item) -> bool:
     if near.tagged("noun", "tie") and size.whole:
         return at.aside("a number of ties named")
     board = near.tagged("noun", "board") and not near.tagged("noun", "coat") and "boards" in topics
+    least, _ = at.scene.sense.board_sides
+    wide = "boards" in at.scene.in_force and least <= size.value <= at.scene.sense.board_wide
+    if board and size.whole and not size.unit and wide:  # 'boards 4.8 by 2.4', then '900 boards'
+        put(at.scene, "board", "width", plain(size, "mm"), at.item)
+        at.scene.assume("board", "mm", f"'{at.item.text}' was taken as the width of the boards in mm.")
+        return True
     if board and size.whole and size.value < at.scene.sense.boards_most:
         return at.aside("boards in hand")
     if near.tagged("slot", "ends") and size.whole and size.value in ENDS:

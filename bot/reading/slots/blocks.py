@@ -49,7 +49,9 @@ def block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
             put(scene, "block", "length", plain(item.size, "mm"), item)
             scene.assume("block", "mm", f"'{item.text}' was taken as the length of the block.")
             return True
-        if _sized(scene, item) and not item.tagged("count") and not _counted(scene, i):
+        weak = before is not None and before.says("block.count_weak")  # '10 m with 440 blocks'
+        weak = weak and not any(x.says("block.count_behind") for x in scene.items[i + 1 : i + 6])
+        if _sized(scene, item) and not item.tagged("count") and (weak or not _counted(scene, i)):
             _count_or_length(scene, item)
             return True
     if plural and not thick and asked and not (before and before.tagged("ask", "can")):

@@ -48,6 +48,9 @@ def _behind_noun(at: Beside) -> bool:
     ):
         return at.claim("temperature", plain(at.size, at.scene.degrees))
     ahead = at.scene.at(at.i - 1)
+    onto = at.scene.topics == ["bearing"] and ahead is not None and ahead.says("bearing.onto")
+    if onto and at.known("thickness") and at.near is None:
+        return at.thick()  # '20 kn on 100'
     if ahead is not None and ahead.tagged("laid") and at.known("thickness") and at.near is None:
         return at.thick()  # 'blocks on the flat 215'
     block = before is not None and before.tagged("noun", "block")

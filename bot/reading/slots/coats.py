@@ -16,6 +16,8 @@ def take_coats(scene: Scene) -> None:
         return
     beside = [(i, x) for i, x in enumerate(scene.items) if len(_thick(scene, x)) == 1]
     coats = [x for i, x in beside if _by_a_coat(scene, i)]
+    if scene.in_force == ("render",) and _nothing_else(scene, [x for _, x in beside]):
+        coats = [x for _, x in beside]  # '12 and 6'
     if len(coats) < 2 and (scene.says("coats.many") or scene.says("coats.two")):
         coats = [x for _, x in beside if x.size.unit] or _right_behind(scene, [i for i, _ in beside])
     if len(coats) < 2 or len(coats) > 4 or scene.says("coats.each"):
@@ -26,6 +28,12 @@ def take_coats(scene: Scene) -> None:
     scene.claim("coat_thickness", thick, *coats)
     told = " and ".join(show(t) for t in each)
     scene.assume("coat_thickness", show(thick), f"{told}: {show(thick)} in all.")
+
+
+def _nothing_else(scene: Scene, sizes: list[Item]) -> bool:
+    """Whether the message is such sizes alone, joined by 'and'."""
+    others = [x for x in scene.items if x not in sizes]
+    return len(sizes) > 1 and all(x.says("list.and") or x.text in {"/", "&"} for x in others)
 
 
 def _right_behind(scene: Scene, places: list[int]) -> list[Item]:

@@ -152,6 +152,8 @@ def _untold_side(scene: Scene, ends: list[str | None], taken: set[int]) -> bool:
             continue
         if after is not None and after.kind in {"measure", "dims"}:
             continue
+        if side[1] == "other" and scene.says("again.second"):
+            continue  # 'and another at the other end': a door
         where = {"both": "both ends", "left": "the left end", "right": "the right end"}.get(
             side[1], "that end"
         )

@@ -25,7 +25,8 @@ def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
             if tag[:2] == ("topic", "joints") and (_part_of_an_inch(scene, i) or _of_the_bed(scene, i)):
                 continue
             if tag[0] == "topic" and not item.used:
-                if scene.negated(i) and (item.tagged("slot") or tag[2] == "weak"):
+                part = "wall" in scene.in_force  # 'everything', then 'no mesh'
+                if scene.negated(i) and (item.tagged("slot") or tag[2] == "weak" or part):
                     denied.setdefault(tag[1], i)
                 elif tag[2] == "strong" or _heads(scene, i, item, tag[1], in_force):
                     strong.setdefault(tag[1], i)
@@ -35,11 +36,19 @@ def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
                     weak[tag[1]] = i
         if measure or item.kind not in {"word", "mark"} or item.low in CLASSES:
             _by_size(scene, i, item, strong, weak)
+    on = next((i for i, x in enumerate(scene.items) if _renders(x)), None)
+    if on is not None and "weather" not in {*strong, *weak}:
+        weak.setdefault("render", on)
     if not strong and not weak.keys() - {"render", "blocks"}:
         strong = _by_its_finish(scene)
     if not (strong or weak or denied or in_force):
         weak = _how_many(scene)
     return strong, weak, denied
+
+
+def _renders(item: Item) -> bool:
+    """'render on' before what is rendered."""
+    return item.tagged("slot", "work", "render") and item.low.startswith("render on")
 
 
 def _part_of_an_inch(scene: Scene, i: int) -> bool:
