@@ -95,6 +95,14 @@ def course_height(ledger: Ledger) -> float:
     return _side(ledger, "height", kind, bed) + bed
 
 
+def wall_height(ledger: Ledger) -> float | None:
+    """Height of the wall in metres, as said or by its courses."""
+    reading = ledger.reading
+    if reading.height is not None:
+        return reading.height.to("m")
+    return reading.courses * course_height(ledger) if reading.courses else None
+
+
 def _brick_wall(block: Block | None) -> bool:
     """Whether a thickness said of bricks is that of their wall: no other side of a brick was named."""
     if block is None or block.thickness is None or block.length is not None or block.height is not None:

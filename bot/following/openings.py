@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from bot.reading.heard import Heard
-from bot.reading.scene import same
+from bot.reading.heard import Doubt, Heard
+from bot.reading.scene import same, show
 
 Plain = dict[str, Any]
 NTH = ("first_one", "second_one", "third_one")
@@ -31,16 +31,48 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
         return [*had[:-1], _another_kind(had[-1], said[0])]
     if "swap" in heard.changes:
         return _swapped(had, said, heard)
-    if "more" in heard.changes:
+    if "more" in heard.changes or _and_another(had, said, heard):
         return _added(had, said, heard)
     kinds = {o["kind"] for o in said}
     kept = [o for o in had if o["kind"] not in kinds]
     like = [o for o in had if o["kind"] in kinds] or [o for o in had if o["kind"] == "opening"]
     if len(said) == 1 and like and all(_elsewhere(o, said[0], heard) for o in like):
         return had + said
+    if len(like) > 1 and _one_of_these(like, said, heard):
+        _ask_which(had, like, said[0], heard)
+        return had
     if len(said) == 1 and len(like) == 1:
         return [{**o, **_told(said[0])} if o is like[0] else o for o in had]
     return kept + said
+
+
+def _and_another(had: list[Plain], said: list[Plain], heard: Heard) -> bool:
+    """'door 2.3 x 2.1', then 'and side door 900 x 2000': told with its size beside one that has its own."""
+    if (
+        "begins_and" not in heard.changes
+        or {"the_one", "becomes"} & heard.changes
+        or "correct" in heard.marks
+    ):
+        return False
+    kinds = {o["kind"] for o in had if {"width", "height"} <= set(o)}
+    return all({"width", "height"} <= set(o) and o["kind"] in kinds for o in said)
+
+
+def _one_of_these(like: list[Plain], said: list[Plain], heard: Heard) -> bool:
+    """'the door is 1000 x 2000' where there are two doors, each told by itself."""
+    one = len(said) == 1 and said[0].get("count", 1) == 1 and len(said[0]) > 2
+    return one and "the_one" in heard.changes and all(o.get("count", 1) == 1 for o in like)
+
+
+def _ask_which(had: list[Plain], like: list[Plain], new: Plain, heard: Heard) -> None:
+    choices: list[tuple[str, Plain]] = []
+    for one in like:
+        sizes = " × ".join(show(one[side]) for side in ("width", "height") if side in one)
+        openings_ = [{**o, **_told(new)} if o is one else o for o in had]
+        choices.append((f"The {one['kind']} {sizes}".strip(), {"openings": openings_}))
+    if not any(d.slot == "openings" for d in heard.doubts):
+        spans = heard.evidence.get("openings", [])
+        heard.doubts.append(Doubt("openings", f"Which {new['kind']} is that?", choices, spans=spans))
 
 
 def _another_kind(one: Plain, new: Plain) -> Plain:

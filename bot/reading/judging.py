@@ -34,8 +34,8 @@ def judge(scene: Scene, named: list[str], in_force: bool) -> None:
     elif (not off and _of_a_wall(scene, items, in_force) and _read_something(scene)) or (
         not off
         and scene.heard.kind == "asked"
-        and any(x.tagged("noun", "wall") for x in items)
-        and _asks(items)
+        and any(x.tagged("noun", "wall") or x.says("walls.of_blocks") for x in items)
+        and (_asks(items) or _names_a_wall(items))
     ):
         return
     elif not (off and _of_a_wall(scene, items, in_force)) and (talk := _small_talk(scene, items, off)):
@@ -55,6 +55,8 @@ def _refused(scene: Scene, items: list[Item], off: list[str], named: list[str]) 
         return "design"
     if "premix" in off and named == ["render"] and scene.amounts:
         return "premix"
+    if named == ["boards"] and scene.says("boards.ceiling") and not scene.tagged("noun", "wall"):
+        return "trade"  # dabs hold no ceiling
     if _a_pier(scene, items, named):
         return "pier"
     if "never" in off and not any(x.tagged("noun", "wall") for x in items):
@@ -124,6 +126,18 @@ def _only_sizes(items: list[Item]) -> bool:
         elif not item.tagged("connect") and not item.tagged("ask", "question"):
             return False
     return sized
+
+
+def _names_a_wall(items: list[Item]) -> bool:
+    """'block wall', 'garden wall in aircrete': a wall and what it is of, and nothing else."""
+    ours = ("block", "wall")
+    return (len(items) > 1 or " " in items[0].low) and all(
+        x.says("small.word")
+        or x.tagged("connect")
+        or any(x.tagged("noun", noun) for noun in ours)
+        or any(x.tagged("slot", slot) for slot in TOLD)
+        for x in items
+    )
 
 
 def _asks(items: list[Item]) -> bool:

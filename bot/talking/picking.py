@@ -23,6 +23,9 @@ def typed_choice(state: State, text: str) -> int | None:
             return n
         if choice.region is not None and word.removeprefix("the ") in _called(choice.region):
             return n
+    nth = [n for n in range(3) if word.removeprefix("the ") in table.cue[f"walls.nth_{n + 1}"]]
+    if nth and nth[0] < len(state.pending) and not any(choice.wall for choice in state.pending):
+        return nth[0]
     begun = _begun(state, word, table)
     if begun is not None:
         return begun

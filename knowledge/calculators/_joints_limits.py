@@ -9,7 +9,7 @@ from typing import Any
 from knowledge import shown
 from knowledge.layout import EPS
 from knowledge.ledger import Ledger
-from knowledge.pieces import course_height
+from knowledge.pieces import wall_height
 from knowledge.questions import Block, Opening, Quantity
 from knowledge.records import Rule
 from knowledge.units import convert
@@ -107,14 +107,6 @@ def limits(ledger: Ledger, with_ends: bool = True) -> Limits:
     if with_ends and set(ends) != {"return"}:
         ledger.rule("joints.free_end")
     return Limits(material, place, spacing, corner, ends, facts, metres(near) if near is not None else 0.0)
-
-
-def wall_height(ledger: Ledger) -> float | None:
-    """Height of the wall in metres, as said or by its courses."""
-    reading = ledger.reading
-    if reading.height is not None:
-        return reading.height.to("m")
-    return reading.courses * course_height(ledger) if reading.courses else None
 
 
 def by_height(ledger: Ledger) -> Rule | None:

@@ -8,6 +8,7 @@ from knowledge import shown
 from knowledge.answers import Need
 from knowledge.cutting import EPS, parted
 from knowledge.ledger import Ledger
+from knowledge.pieces import wall_height
 from knowledge.questions import Opening
 
 
@@ -88,7 +89,7 @@ def throughout(ledger: Ledger, feet: bool) -> list[Run] | Need:
     """Runs from end to end, bed above bed, parted at the movement joints that were said."""
     reading = ledger.reading
     length = reading.length.to("m") if reading.length is not None else None
-    height = reading.height.to("m") if reading.height is not None else None
+    height = wall_height(ledger)
     if length is None or height is None:
         slot = "height" if length is not None else "length"
         asks = {"height": "How high is the wall, or how many openings has it and how wide?",

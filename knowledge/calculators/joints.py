@@ -15,10 +15,10 @@ from knowledge.calculators._joints_limits import (
     closer,
     limits,
     named_spacing,
-    wall_height,
 )
 from knowledge.layout import EPS, panels
 from knowledge.ledger import Ledger
+from knowledge.pieces import wall_height
 from knowledge.questions import Question
 from knowledge.rulebook import RuleBook
 

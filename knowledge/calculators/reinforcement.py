@@ -7,6 +7,7 @@ from knowledge.answers import Finding, Need, Range
 from knowledge.calculators._reinforcement_runs import Run, at_openings, said_spacing, throughout
 from knowledge.cutting import lapped
 from knowledge.ledger import Ledger
+from knowledge.pieces import wall_height
 from knowledge.questions import Question
 from knowledge.records import Rule
 from knowledge.rulebook import RuleBook
@@ -45,7 +46,7 @@ def _amounts(ledger: Ledger, nothing: bool, feet: bool) -> Need | None:
         return ledger.need(
             "openings", "How many openings, and how wide is each?", others=("length", "height")
         )
-    height = reading.height.to("m") if reading.height is not None else None
+    height = wall_height(ledger)
     runs: list[Run] = []
     if reading.openings:
         found = at_openings(ledger, feet)
@@ -127,7 +128,7 @@ def _longer(ledger: Ledger) -> None:
     material: str | None = block.material if block is not None else None
     if material is None:
         material = str(ledger.taken("material").choice)
-    height = reading.height.to("m") if reading.height is not None else None
+    height = wall_height(ledger)
     every = said_spacing(ledger, height)
     gap = every * 1000 if every is not None else ledger.book.find("reinforcement.spacing").to("mm")
     rule = ledger.rule("reinforcement.longer", material=material, spacing=gap)

@@ -187,7 +187,8 @@ def _thick(at: Alone) -> bool:
     if before is not None and before.says("walls.more_height"):
         return False  # '2.4 high plus 300 below ground'
     by_a_leaf = before is not None and before.tagged("slot", "leaf")
-    by_a_leaf |= not at.scene.feet and at.near is not None and at.near.tagged("noun", "wall")
+    walled = at.near is not None and (at.near.tagged("noun", "wall") or at.near.tagged("slot", "leaf"))
+    by_a_leaf |= not at.scene.feet and walled
     if not ({"length", "area"} & set(at.slots) or by_a_leaf) or not of_a_unit(at.scene, at.i, at.item):
         return False
     put(at.scene, "block", "thickness", plain(at.size, "mm"), at.item)

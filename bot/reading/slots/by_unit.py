@@ -151,8 +151,18 @@ def _mass(scene: Scene, i: int, item: Item) -> None:
         scene.claim("bag_size", plain(size, size.unit), item)
 
 
+def _of_lengths(scene: Scene, i: int) -> bool:
+    """'lengths of 3m', '3m lengths': the size is that of one piece."""
+    of, pieces = scene.at(i - 1), scene.at(i - 2)
+    ahead = of is not None and of.says("coats.of") and pieces is not None and pieces.says("pieces.lengths")
+    return ahead and "reinforcement" in (*scene.topics, *scene.in_force)
+
+
 def _length_of(scene: Scene, i: int, item: Item) -> None:
     """Lengths that a noun settles; the wall's own come later."""
+    if _of_lengths(scene, i):
+        scene.aside(item, "the length of one piece")
+        return
     size = item.size
     behind = scene.right(i, over="over.thick")
     near = scene.at(behind)

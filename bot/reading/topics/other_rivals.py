@@ -51,6 +51,13 @@ def list_of_all(named: Named) -> bool:
     if not any(x.low.startswith(begins) for x in words):
         return False
     other = named.others("wall")
+    covers = {"mesh", "render", "boards", "crack", "ties"} & set(named.scene.in_force)
+    if covers and all(x.says("wall.whole") for x in words) and not other:
+        named.drop("wall")  # 'whole wall or just corners'
+        return False
+    if len({*named.strong, *named.weak} - {"wall"}) > 1 and any(x.says("wall.the_lot") for x in words):
+        named.drop(*other)  # 'blocks joints mortar the lot'
+        return True
     render = "render" in named.weak and named.speaks("render.render") and not named.tagged("noun", "wall")
     told = named.measured(*AREAS) and bool(BY_AREA & set(named.scene.in_force)) and not other
     render = render or (told and not named.tagged("noun", "wall"))  # 'quantities for 64 m²' of the render

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from bot.reading.scene import Scene
 
 
@@ -20,6 +22,12 @@ def alternatives(scene: Scene) -> None:
         one = items[j] if j >= 0 else None
         if one is None or one.kind != "measure" or two.kind != "measure" or one.used or two.used:
             continue
+        if i - j == 1 and not one.size.unit and two.size.unit in {"mm", "cm", "in"}:
+            one.sizes = [replace(one.size, unit=two.size.unit, lent=True)]  # '10 or 12mm'
+            if any(x.tagged("noun", "joint") for x in items[max(0, j - 2) : j]):
+                scene.aside(one, "one of the two that were asked about")
+                scene.aside(two, "one of the two that were asked about")
+                continue
         counted = any(x.tagged("noun", "joint") or x.says("or.counted") for x in items[j + 1 : i])
         last = (
             all(x.kind == "mark" for x in items[i + 2 :])

@@ -16,6 +16,8 @@ def find_changes(scene: Scene) -> set[str]:
     text = f" {_MARKS.sub(' ', scene.heard.text.lower())} "
     begins = scene.words.changes
     found = {turn for word in begins.keys() & text.split() for words, turn in begins[word] if words in text}
+    if scene.items and scene.items[0].says("list.and"):
+        found.add("begins_and")
     labels = [scene.items[i].low for i in scene.where("label") if not stays(scene, i)]
     if len(labels) == 1 and labels[0][-1:] in NTH:  # W1, D2
         found.add(NTH[labels[0][-1:]])
