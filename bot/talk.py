@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from bot.following.new_wall import new_wall
-from bot.reading.heard import Heard
+from bot.reading.heard import Heard, Wall
 from bot.reading.read import read
 from bot.talking.answering import answered
-from bot.talking.by_unit import by_unit
+from bot.talking.by_unit import answer_in, by_unit
 from bot.talking.carrying import carried, placed
 from bot.talking.gables import ask_shape
 from bot.talking.in_force import chosen_of, mend, same_walls
@@ -98,6 +98,12 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
     picked = typed_choice(state, text) if whose is None else None
     if picked is not None:
         return choose(state, picked, text)
+    units = answer_in(state, text)
+    if units is not None:
+        shown = state.model_copy(update={"units": units})
+        heard = Heard(text=text, walls=[Wall(label, slots) for label, slots in in_force(state).items()])
+        after, reply = answered(shown, heard, dict(state.slots), list(state.topics), state.confirmed)
+        return after.model_copy(update={"units": state.units}), reply
     in_unit = by_unit(state, text)
     if in_unit is not None:
         return answered(state, in_unit, {**state.slots, **in_unit.slots}, list(state.topics), state.confirmed)

@@ -66,6 +66,7 @@ class Sense(Model):
     crack_widest_wide: float
     cracks_most: float
     board_sides: Span
+    board_long: float
     board_wide: float
     board_longest: float
     board_thickest: float

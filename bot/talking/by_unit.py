@@ -7,9 +7,11 @@ import re
 from bot.reading.heard import Heard
 from bot.talking.picking import unit_alone
 from bot.talking.state import Plain, State
+from knowledge.questions import Units
 from knowledge.units import kind
 
 SIDES = ("length", "height")
+IN: dict[str | None, Units] = {"m": "metric", "mm": "metric", "ft": "feet", "in": "feet"}
 _A_UNIT = re.compile(r"[a-z'\"]")
 
 
@@ -33,12 +35,27 @@ def by_unit(state: State, text: str) -> Heard | None:
     return heard
 
 
+def answer_in(state: State, text: str) -> Units | None:
+    """'in metres pls', 'whats that in feet', where the wall was told in the other: what to answer in."""
+    if state.pending or state.asked or not state.topics:
+        return None
+    unit = unit_alone(state, text)
+    walls = [{**state.slots, **wall["slots"]} for wall in state.walls] or [state.slots]
+    told = {slots[side]["unit"] for slots in walls for side in (*SIDES, "spacing") if slots.get(side)}
+    bare_ = any(side in state.bare or side in state.confirmed for side in SIDES)
+    if unit not in IN or not told or unit in told or bare_:
+        return None
+    return IN[unit]
+
+
 def bare(state: State, heard: Heard, slots: Plain) -> tuple[str, ...]:
     """The sides of the wall whose number stood without a unit."""
     found = []
     for side in SIDES:
         spans = heard.evidence.get(side) if side in heard.slots else None
         said = " ".join(heard.text[a:b] for a, b in spans or ()).lower()
+        if side in heard.slots and not any(a["slot"] in SIDES for a in heard.assumed):
+            continue  # 'wall in feet 33 x 8'
         if _unitless(said) if any(c.isdigit() for c in said) else side in state.bare:
             found.append(side)
     return tuple(side for side in found if side in slots)

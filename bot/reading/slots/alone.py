@@ -8,7 +8,7 @@ from typing import Any
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.cracks import of_the_crack, width_alone
-from bot.reading.slots.elsewhere import elsewhere, follows_length, of_a_unit
+from bot.reading.slots.elsewhere import elsewhere, follows_length, of_a_unit, told_thick
 from bot.reading.slots.lonely import Alone
 from bot.reading.slots.of_a_layer import bed_joint, board_thick, in_a_layer, lap, past_opening
 from bot.reading.slots.of_the_air import of_the_air
@@ -186,10 +186,8 @@ def _thick(at: Alone) -> bool:
     before = at.scene.at(at.i - 1)
     if before is not None and before.says("walls.more_height"):
         return False  # '2.4 high plus 300 below ground'
-    by_a_leaf = before is not None and before.tagged("slot", "leaf")
-    walled = at.near is not None and (at.near.tagged("noun", "wall") or at.near.tagged("slot", "leaf"))
-    by_a_leaf |= not at.scene.feet and walled
-    if not ({"length", "area"} & set(at.slots) or by_a_leaf) or not of_a_unit(at.scene, at.i, at.item):
+    told = told_thick(at.scene, before, at.near)
+    if not ({"length", "area"} & set(at.slots) or told) or not of_a_unit(at.scene, at.i, at.item):
         return False
     put(at.scene, "block", "thickness", plain(at.size, "mm"), at.item)
     at.scene.assume("block", "mm", f"'{at.item.text}' was taken as a thickness of {at.size.value:g} mm.")

@@ -57,6 +57,11 @@ def _behind_noun(at: Beside) -> bool:
     material = before is not None and before.tagged("slot", "material")
     sized = near is not None and near.tagged("dim")
     touching = (block or material) and at.before_at == at.i - 1
+    long = any(at.size.value == face[0] for face in at.scene.region.known.get("face", ()))
+    if touching and block and long and not at.known("thickness") and at.near is None:  # 'block 440'
+        put(at.scene, "block", "length", plain(at.size, "mm"), at.item)
+        at.scene.assume("block", "mm", f"'{at.item.text}' was taken as the length of the block.")
+        return True
     if touching and at.known("thickness") and not sized and not (near is not None and near.tagged("noun")):
         return at.thick()
     if spaced(at.scene, at.i) and _spacing(at):

@@ -110,3 +110,11 @@ def of_a_unit(scene: Scene, i: int, item: Item) -> bool:
     )
     strange = any(x.text in {"±", "+"} for x in (scene.at(i - 1), scene.at(i - 2)) if x is not None)
     return (known or at_unit) and not strange
+
+
+def told_thick(scene: Scene, before: Item | None, near: Item | None) -> bool:
+    """'both leaves 100', '215 solid', 'in 140' of the wall in force: words that say how thick."""
+    leaf = any(x is not None and x.tagged("slot", "leaf") for x in (before, near))
+    walled = not scene.feet and near is not None and near.tagged("noun", "wall")
+    laid_with = bool(scene.in_force) and before is not None and before.says("block.laid_with")
+    return leaf or walled or laid_with

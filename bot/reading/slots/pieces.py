@@ -137,14 +137,20 @@ def _board_of_topic(scene: Scene, item: Item) -> bool:
     if "boards" not in scene.topics or len(sizes) != 2 or "board" in slots:
         return False
     least, most = scene.sense.board_sides
-    if not all(s.unit in {"", "mm"} and not s.decimal and least <= s.value <= most for s in sizes):
+    metres = all(s.unit in {"", "m"} and s.value <= scene.sense.metres_most for s in sizes)
+    wide = [1000 * s.value if metres else s.value for s in sizes]
+    bare = metres or all(s.unit in {"", "mm"} and not s.decimal for s in sizes)
+    if not bare or not all(least <= side <= most for side in wide):
         return False
+    if metres and (scene.feet or min(wide) > scene.sense.board_wide or max(wide) < scene.sense.board_long):
+        return False  # '2.4 x 1.2' is a board, '2.4 x 2.4' a wall
     others = [x for x in scene.items if x is not item]
     sized = any(x.kind == "dims" or (x.kind == "measure" and x.size.unit in {"m", "m²"}) for x in others)
     told = "boards" in scene.in_force and not scene.tagged("noun", "wall")  # the wall was told before
     if "area" not in slots and not sized and not told:
         return False
-    width, height = sorted((plain(s, "mm") for s in sizes), key=lambda q: q["value"])
+    unit = "m" if metres else "mm"
+    width, height = sorted((plain(s, unit) for s in sizes), key=lambda q: q["value"])
     board = {"width": width, "height": height}
     for x in others:
         if (
