@@ -30,6 +30,7 @@ class Sense(Model):
     openings_crossed_most: float
     openings_behind_most: float
     openings_most: float
+    aircrete_strongest: float
     block_least: float
     block_most: float
     block_thickness_bare: float

@@ -32,6 +32,8 @@ def lone(
         return
     if "new" in heard.marks and "length" in heard.slots:
         return  # of another wall, as it is read alone
+    if "laid with" in heard.marks and "block" in heard.slots:
+        return  # 'with 140': of the block
     if "change" in heard.marks and not _was_so(heard, before):
         _ask_what(heard)
         return

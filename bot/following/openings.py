@@ -31,6 +31,9 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
         return [*had[:-1], _another_kind(had[-1], said[0])]
     if "swap" in heard.changes:
         return _swapped(had, said, heard)
+    each = _each_told(had, said) if len(said) > 1 else None
+    if each is not None and ("more" not in heard.changes or not any("width" in o for o in said)):
+        return each
     if "more" in heard.changes or _and_another(had, said, heard):
         return _added(had, said, heard)
     kinds = {o["kind"] for o in said}
@@ -56,6 +59,21 @@ def _and_another(had: list[Plain], said: list[Plain], heard: Heard) -> bool:
         return False
     kinds = {o["kind"] for o in had if {"width", "height"} <= set(o)}
     return all({"width", "height"} <= set(o) and o["kind"] in kinds for o in said)
+
+
+def _each_told(had: list[Plain], said: list[Plain]) -> list[Plain] | None:
+    """'window at 1.1, door at 5.1', 'left one at 1.1, right at 5.1': what is told of each that there is."""
+    single = [{**o, "count": 1} for o in had for _ in range(o.get("count", 1))]
+    kinds = {o["kind"] for o in said}
+    for kind in kinds:
+        if sum(o["kind"] == kind for o in single) != sum(
+            o.get("count", 1) for o in said if o["kind"] == kind
+        ):
+            return None
+    if any(o.get("count", 1) > 1 for o in said):
+        return None
+    told = {kind: [o for o in said if o["kind"] == kind] for kind in kinds}
+    return [{**o, **_told(told[o["kind"]].pop(0))} if told.get(o["kind"]) else o for o in single]
 
 
 def _one_of_these(like: list[Plain], said: list[Plain], heard: Heard) -> bool:

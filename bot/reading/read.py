@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 
 from bot.reading.heard import Heard
@@ -114,6 +115,12 @@ def _again(items: list[Item], thing: str) -> None:
         if one is not None:
             one.tags = (("noun", thing),)
             return
+    placed = [one for one, at, size in triples(items) if _one_at(one, at, size)]
+    if len(placed) > 1:  # 'left one at 1.1 right one at 5.1', 'first at 1.1 second at 5.1'
+        for one in placed:
+            one.kind, one.sizes, one.tags = "phrase", [], (("noun", thing),)
+            one.cues, one.low = frozenset(), thing
+        return
     ones = [one for one, size in pairwise(items) if one.says("again.one") and _like_an_opening(size)]
     if len(ones) > 1:  # 'one 1.2 x 1 and one 1.5 x 1'
         for one in ones:
@@ -128,6 +135,19 @@ def _again(items: list[Item], thing: str) -> None:
         if item.says("again.second"):
             item.tags = (("noun", thing), ("connect", "another"))
             return
+
+
+def _one_at(one: Item, at: Item, size: Item) -> bool:
+    """'one at 1.1', 'the second at 5.1'."""
+    which = any(
+        one.says(cue) for cue in ("again.one", "again.second", "walls.nth_1", "walls.nth_2", "walls.nth_3")
+    )
+    return which and at.tagged("dim", "at") and size.kind == "measure"
+
+
+def triples(items: list[Item]) -> Iterator[tuple[Item, Item, Item]]:
+    """Every three items in a row."""
+    return zip(items, items[1:], items[2:], strict=False)
 
 
 def _like_an_opening(item: Item) -> bool:

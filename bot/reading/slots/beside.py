@@ -29,7 +29,9 @@ class Beside:
 
     def known(self, what: str) -> bool:
         """Whether the region knows this number as a thickness, or a strength, of blocks."""
-        return self.size.value in self.scene.region.known.get(what, ())
+        known = self.size.value in self.scene.region.known.get(what, ())
+        light = what == "strength" and self.near is not None and self.near.tagged("slot", "material", "aac")
+        return known and not (light and self.size.value > self.scene.sense.aircrete_strongest)
 
     def claim(self, slot: str, value: Any) -> bool:
         """Fill a slot with it."""

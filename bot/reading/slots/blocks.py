@@ -85,9 +85,12 @@ def _is_count(scene: Scene, i: int, near: Item, plural: bool, thick: bool) -> bo
     of_size = _sized(scene, item) and i > 0 and scene.items[i - 1].says("walls.number_of")
     if of_size:  # '10 m² of 140 blocks'
         return False
+    before = scene.at(i - 1)
+    weak = before is not None and before.says("block.laid_with")  # '10 m', then 'with 140 blocks'
+    if weak and scene.in_force and not any(x.says("block.count_behind") for x in scene.items[i + 1 : i + 6]):
+        return False
     if _counted(scene, i) or _triple(scene):
         return True
-    before = scene.at(i - 1)
     if before is not None and before.tagged("ask", "can") and i == 1:
         return True  # 'is 250 blocks ...': asked whether they are enough
     if before is not None and before.says("block.told_before"):

@@ -14,7 +14,10 @@ def elsewhere(scene: Scene, i: int) -> bool:
         return False
     if after is not None and after.says("walls.away") and _from_a_thing(scene, i + 2):
         return True
-    unit = scene.items[i].size.unit
+    unit, thick = scene.items[i].size.unit, scene.region.known.get("thickness", ())
+    laid_with = scene.in_force and touching is not None and touching.says("block.laid_with")
+    if laid_with and not unit and scene.items[i].size.value in thick:
+        return False  # 'with 140'
     if after is not None and after.tagged("noun", "block") and unit in {"mm", "in", "cm"}:
         return False  # 'with 4 inch block'
     if (
@@ -117,4 +120,6 @@ def told_thick(scene: Scene, before: Item | None, near: Item | None) -> bool:
     leaf = any(x is not None and x.tagged("slot", "leaf") for x in (before, near))
     walled = not scene.feet and near is not None and near.tagged("noun", "wall")
     laid_with = bool(scene.in_force) and before is not None and before.says("block.laid_with")
+    if laid_with:
+        scene.heard.marks.add("laid with")
     return leaf or walled or laid_with

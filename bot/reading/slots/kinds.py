@@ -85,6 +85,8 @@ def _one(scene: Scene, slot: str) -> None:
             or other == "outer"
             else {"cavity": values["cavity"]}
         )
+    if slot == "place" and len(values) == 2 and values.get("below_dpc", item).says("place.of_the_ground"):
+        values.pop("below_dpc")  # 'boundary wall, MJs & foundations'
     if slot == "place" and len(values) > 1:
         for special in ("parapet", "below_dpc", "freestanding"):
             if special in values and not (set(values) - {special, "external"}):

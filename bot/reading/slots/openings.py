@@ -39,7 +39,7 @@ def take_openings(scene: Scene) -> None:
         if (
             nxt is not None
             and kind == "opening"
-            and all(x.says("openings.for_a") for x in scene.items[i + 1 : nxt])
+            and all(x.says("openings.for_a") or _heads(scene, i, x) for x in scene.items[i + 1 : nxt])
         ):
             continue
         opening: dict[str, Any] = {"kind": kind, "count": 1}
@@ -112,6 +112,12 @@ def _between_two(
     ]
     scene.doubt("openings", f"Which of them is {pair.text}?", choices, *spans)
     return True
+
+
+def _heads(scene: Scene, i: int, item: Item) -> bool:
+    """'openings 1 door 1 window': whether what stands between the head of a list and its first is a count."""
+    many = scene.items[i].says("openings.many")
+    return many and (item.text in {":", "-", "="} or (item.kind == "measure" and item.size.whole))
 
 
 def _deducted(scene: Scene, i: int) -> bool:

@@ -21,6 +21,8 @@ def _adjective(item: Item) -> bool:
     """What may stand between a size and its noun: '1200 wide window', '900 fire door', 'big timber door'."""
     if item.kind == "mark":
         return item.text in {"-", "'"}
+    if item.says("openings.away"):
+        return False  # '600 from window': no width of it
     if item.kind == "word":
         return not item.says("openings.breaks")
     return (

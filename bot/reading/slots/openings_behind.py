@@ -101,6 +101,11 @@ def _sized(item: Item | None) -> bool:
     return item is not None and item.kind in {"dims", "measure"}
 
 
+def _placed_at(scene: Scene, j: int) -> bool:
+    """'window at 1.1 door at 5.1': the place stands behind its own noun."""
+    return j > 1 and scene.items[j - 1].tagged("dim", "at") and kind_of_raw(scene.items[j - 2])
+
+
 def _height_too(scene: Scene, j: int) -> bool:
     """'1.2 wide 1.05 high' of a window, where the wall has a height of its own."""
     items = scene.items
@@ -132,7 +137,7 @@ def _attribute(
     if named and named not in opening:
         set_one(scene, item, opening, spans, named, item.size)
         return "size" if named in {"width", "height"} else "place"
-    own = _height_too(scene, j)
+    own = _height_too(scene, j) or _placed_at(scene, j)
     if owner_right(scene, j) and not own:
         return None
     if edge_told(scene, j, opening, spans):

@@ -92,7 +92,14 @@ def pairs(scene: Scene) -> None:
         scene.claim("length", length, item)
         item.used = ""
         scene.claim("height", height, item)
-        if third is not None:
+        after = scene.at(i + 1)
+        if third is not None and after is not None and after.says("walls.plural") and third.whole:
+            scene.assume(
+                "walls", f"{int(third.value)} walls", f"The last number of '{item.text}' counts walls."
+            )
+            item.used = ""
+            scene.claim("walls", int(third.value), item)
+        elif third is not None:
             options = [c for c in candidates(scene, third, "unit") if believable(scene, c, "unit")]
             if len(options) == 1:
                 scene.claim("thickness", options[0], item)
