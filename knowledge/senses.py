@@ -63,6 +63,7 @@ class Sense(Model):
     cavity_least: float
     cavity_least_behind: float
     crack_widest: float
+    bag_mass: Span
     crack_bare: float
     crack_widest_wide: float
     cracks_most: float

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 
 from bot.reading.heard import Heard
+from bot.reading.letters import tokens
+from bot.reading.words import words
 from bot.talking.picking import unit_alone
 from bot.talking.state import Plain, State
 from knowledge.questions import Units
@@ -40,6 +42,9 @@ def answer_in(state: State, text: str) -> Units | None:
     if state.pending or state.asked or not state.topics:
         return None
     unit = unit_alone(state, text)
+    wrong = words(state.language).cue["turns.taken_wrong"]
+    if any(token.text in wrong for token in tokens(text.lower())):
+        return None  # 'i meant feet'
     walls = [{**state.slots, **wall["slots"]} for wall in state.walls] or [state.slots]
     told = {slots[side]["unit"] for slots in walls for side in (*SIDES, "spacing") if slots.get(side)}
     bare_ = any(side in state.bare or side in state.confirmed for side in SIDES)

@@ -7,6 +7,7 @@ from typing import Any
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
+from bot.reading.slots.counted import in_courses, laid_or_had
 from bot.reading.slots.cracks import of_the_crack, width_alone
 from bot.reading.slots.elsewhere import elsewhere, follows_length, of_a_unit, told_thick
 from bot.reading.slots.lonely import Alone
@@ -92,6 +93,10 @@ def _of_a_coat(at: Alone) -> bool:
         if "coat_thickness" not in at.slots:
             at.scene.claim("coat_thickness", plain(at.size, at.size.unit), at.item)
         return True
+    fraction = "/" in at.item.text and not at.size.unit and at.scene.topics == ["render"]
+    if fraction and "coat_thickness" not in at.slots:
+        at.scene.claim("coat_thickness", plain(at.size, "in"), at.item)  # '7/8'
+        return True
     behind = at.scene.at(at.i + 1)
     if behind is not None and behind.says("coats.many") and at.size.whole:
         at.scene.aside(at.item, "how many coats")
@@ -124,36 +129,6 @@ def _counts_something(at: Alone) -> bool:
     if at.size.spelt and at.size.whole and of is not None and of.kind == "word" and len(of.low) > 2:
         return True  # 'over two different materials': no length
     return counted and not (what is not None and what.tagged("noun", "wall"))
-
-
-def _laid_or_had(at: Alone) -> bool:
-    """'laid 100 so far', 'got 95', 'i have 100': blocks, where blocks are asked."""
-    before = at.scene.at(at.i - 1)
-    told = before is not None and before.says("block.had") and at.size.whole and not at.item.before
-    if (
-        at.scene.topics != ["blocks"]
-        or not told
-        or at.size.spelt
-        or at.size.value < at.scene.sense.blocks_fewest
-    ):
-        return False
-    behind = at.scene.at(at.i + 1)
-    if behind is not None and (behind.tagged("dim") or behind.kind in {"measure", "dims"}):
-        return False
-    at.scene.claim("block_count", int(at.size.value), at.item)
-    return True
-
-
-def _in_courses(at: Alone) -> bool:
-    """'how many courses to 2.4': a height."""
-    if "blocks" not in at.scene.topics or {"height", "length", "courses"} & set(at.slots):
-        return False
-    if not any(x.tagged("wants", "blocks", "course_count") for x in at.scene.items):
-        return False
-    if at.size.unit in SMALL and at.near is not None and at.near.says("block.single"):
-        return False  # 'courses of 8 inch block'
-    settle(at.scene, "height", at.item, "height")
-    return True
 
 
 def _in_a_mix(at: Alone) -> bool:
@@ -285,8 +260,8 @@ RULES: tuple[Callable[[Alone], bool], ...] = (
     _in_safety,
     _of_a_coat,
     _of_something_else,
-    _laid_or_had,
-    _in_courses,
+    laid_or_had,
+    in_courses,
     _in_a_mix,
     _small,
     _thick,

@@ -45,7 +45,11 @@ def block_number(scene: Scene, i: int, item: Item, near: Item) -> bool:
     before = scene.at(i - 1)
     asked = before is not None and before.tagged("ask")
     if plural and not thick and item.size.value in {f[0] for f in scene.region.known.get("face", ())}:
-        if asked:  # 'how many 440 blocks'
+        two = scene.at(i - 2)
+        of_area = before is not None and before.says("walls.number_of") and two is not None
+        if asked or (
+            of_area and two is not None and two.kind == "measure" and two.size.unit in {"m²", "ft²"}
+        ):
             put(scene, "block", "length", plain(item.size, "mm"), item)
             scene.assume("block", "mm", f"'{item.text}' was taken as the length of the block.")
             return True

@@ -147,8 +147,16 @@ def _mass(scene: Scene, i: int, item: Item) -> None:
     elif noun_at(scene, i, "sand", "cement", "lime"):
         of = next(o for o in OF if scene.items[scene.right(i) or i].tagged("noun", o))
         scene.aside(item, f"a mass of {of}; I gauge by bags, buckets or parts")
-    elif scene.tagged("noun", "bag"):
+    elif scene.tagged("noun", "bag") or _of_a_bag(scene, item):
         scene.claim("bag_size", plain(size, size.unit), item)
+
+
+def _of_a_bag(scene: Scene, item: Item) -> bool:
+    """'20kg' and nothing else, where bags are counted."""
+    least, most = scene.sense.bag_mass
+    alone = all(x is item or x.kind == "mark" or x.tagged("ask") for x in scene.items)
+    bagged = {"mortar", "render", "boards"} & set(scene.in_force)
+    return alone and bool(bagged) and least <= convert(item.size.value, item.size.unit, "kg") <= most
 
 
 def _of_lengths(scene: Scene, i: int) -> bool:

@@ -6,7 +6,7 @@ from typing import Any
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
-from bot.reading.slots.put import put
+from bot.reading.slots.put import put, small_unit
 
 NEAR = 4  # items from 'was' to the size that it was
 
@@ -132,7 +132,8 @@ def width_alone(scene: Scene, item: Item) -> bool:
     if scene.topics != ["crack"] or item.size.unit or not 0 < item.size.value < scene.sense.crack_bare:
         return False
     if "width" not in scene.heard.slots.get("crack", {}):
-        width = plain(item.size, "mm")
+        unit = small_unit(item)
+        width = plain(item.size, unit)
         put(scene, "crack", "width", width, item)
-        scene.assume("crack", "mm", f"'{item.text}' was taken as {show(width)}.")
+        scene.assume("crack", unit, f"'{item.text}' was taken as {show(width)}.")
     return True

@@ -65,6 +65,8 @@ def _inches_of_blocks(scene: Scene) -> None:
     if inches not in scene.region.sense.block_inches_common:
         return
     for i, item in enumerate(scene.items[:-1]):
+        if "'" in item.text and '"' in item.text:
+            continue  # 22'6" x 7'4": written as feet and inches
         named = item.kind == "dims" and item.low.endswith(scene.words.cue["block.inches_end"])
         if named and scene.items[i + 1].tagged("noun", "block") and item.used:
             low = {**height, "value": float(int(height["value"]))}

@@ -13,6 +13,9 @@ SIZED = ("length", "area", "block_count")
 def mortar_wants(scene: Scene, wants: list[str]) -> list[str]:
     """Wishes about mortar in force."""
     slots = scene.heard.slots
+    stuff = _stuff_alone(scene)
+    if stuff is not None:
+        return [stuff]
     quantity = scene.tagged("ask", "quantity")
     gauged = "bags" in slots or "buckets" in slots
     given = "mix" in slots or "mortar_class" in slots
@@ -41,9 +44,23 @@ def mortar_wants(scene: Scene, wants: list[str]) -> list[str]:
     return wants or (["verdict"] if given else [])
 
 
+STUFF = {"cement": "cement_bags", "lime": "lime_bags", "sand": "sand_mass"}
+
+
+def _stuff_alone(scene: Scene) -> str | None:
+    """'cement?', 'and the sand' after a wall: how much of it."""
+    named = [x for x in scene.items if x.kind != "mark" and not (x.tagged("connect") or x.says("small.word"))]
+    named = [x for x in named if not x.tagged("ask", "question")]
+    found = [want for noun, want in STUFF.items() if len(named) == 1 and named[0].tagged("noun", noun)]
+    return found[0] if found and scene.in_force else None
+
+
 def render_wants(scene: Scene, wants: list[str]) -> list[str]:
     """Wishes about render in force."""
     slots = scene.heard.slots
+    stuff = _stuff_alone(scene)
+    if stuff is not None:
+        return [stuff]
     quantity = scene.tagged("ask", "quantity")
     sized = "area" in slots or {"length", "height"} <= set(slots)
     if AMOUNTS & set(wants) and not quantity and not sized and not _counts(scene):

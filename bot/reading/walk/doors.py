@@ -10,7 +10,7 @@ INCHES = 12
 
 
 def feet_and_inches(way: Walk, i: int) -> int | None:
-    """'3/0 x 6/8': 3 ft by 6 ft 8 in; None where it is nothing like it."""
+    """'3/0 x 6/8', '3-0 x 6-8': 3 ft by 6 ft 8 in; None where it is nothing like it."""
     t = way.t
     if i + 6 >= len(t) or t[i + 3].text not in {"x", "*"}:
         return None
@@ -28,12 +28,12 @@ def feet_and_inches(way: Walk, i: int) -> int | None:
 
 
 def _side(t: list[Token], k: int) -> tuple[int, int] | None:
-    """Feet and inches that are written with a stroke."""
+    """Feet and inches that are written with a stroke between them."""
     feet, stroke, inches = t[k : k + 3]
     if (
         feet.kind != "number"
         or inches.kind != "number"
-        or stroke.text != "/"
+        or stroke.text not in {"/", "-"}
         or stroke.spaced
         or inches.spaced
     ):
