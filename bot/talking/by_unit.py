@@ -59,7 +59,7 @@ def bare(state: State, heard: Heard, slots: Plain) -> tuple[str, ...]:
     for side in SIDES:
         spans = heard.evidence.get(side) if side in heard.slots else None
         said = " ".join(heard.text[a:b] for a, b in spans or ()).lower()
-        if side in heard.slots and not any(a["slot"] in SIDES for a in heard.assumed):
+        if any(c.isdigit() for c in said) and not any(a["slot"] in SIDES for a in heard.assumed):
             continue  # 'wall in feet 33 x 8'
         if _unitless(said) if any(c.isdigit() for c in said) else side in state.bare:
             found.append(side)
