@@ -64,6 +64,7 @@ class Sense(Model):
     cavity_least_behind: float
     crack_widest: float
     bag_mass: Span
+    bag_bulk: float
     crack_bare: float
     crack_widest_wide: float
     cracks_most: float

@@ -17,6 +17,7 @@ from bot.reading.slots.classes import alone_as_unit, know_classes
 from bot.reading.slots.kinds import take_kinds
 from bot.reading.slots.lots import take_lots
 from bot.reading.slots.mixes import take_mixes
+from bot.reading.slots.opening_sizes import KINDS
 from bot.reading.slots.openings import take_openings
 from bot.reading.slots.typed import take_typed
 from bot.reading.slots.walls import take_walls
@@ -59,6 +60,7 @@ def read(
     scene.openings_told = thing is not None
     if thing is not None:
         _again(items, thing)
+    _one_here_one_there(items)
     if not items or all(item.kind == "mark" for item in items):
         heard.kind = "empty"
         return heard
@@ -115,6 +117,9 @@ def _again(items: list[Item], thing: str) -> None:
         if one is not None:
             one.tags = (("noun", thing),)
             return
+    if _of_one_opening(items):  # '1.8 wide, starts 4 m from left'
+        items.insert(0, Item("phrase", "", 0, 0, tags=(("noun", thing),), low=thing))
+        return
     placed = [one for one, at, size in triples(items) if _one_at(one, at, size)]
     if len(placed) > 1:  # 'left one at 1.1 right one at 5.1', 'first at 1.1 second at 5.1'
         for one in placed:
@@ -137,12 +142,47 @@ def _again(items: list[Item], thing: str) -> None:
             return
 
 
+def _one_here_one_there(items: list[Item]) -> None:
+    """'2 windows 1.2 wide, one 1 m from left one 1 m from right': each is one of those just told."""
+    first = next((i for i, x in enumerate(items) if any(x.tagged("noun", k) for k in KINDS)), None)
+    if first is None:
+        return
+    ones = [
+        one
+        for one, size, dim in triples(items[first + 1 :])
+        if one.says("again.one") and _told_of_one(size, dim)
+    ]
+    if len(ones) < 2:
+        return
+    kind = next(k for k in KINDS if items[first].tagged("noun", k))
+    for one in ones:
+        one.kind, one.sizes, one.tags = "phrase", [], (("noun", kind),)
+        one.cues, one.low = frozenset(), kind
+
+
+def _of_one_opening(items: list[Item]) -> bool:
+    """Whether a width and a place from one end are told, and nothing that they could be of."""
+    if any(x.tagged("noun") or x.tagged("topic") or x.kind == "dims" for x in items):
+        return False
+    wide = any(one.kind == "measure" and dim.tagged("dim", "width") for one, dim in pairwise(items))
+    place = any(
+        one.kind == "measure" and (dim.tagged("dim", "from_left") or dim.tagged("dim", "from_right"))
+        for one, dim in pairwise(items)
+    )
+    return wide and place
+
+
 def _one_at(one: Item, at: Item, size: Item) -> bool:
     """'one at 1.1', 'the second at 5.1'."""
     which = any(
         one.says(cue) for cue in ("again.one", "again.second", "walls.nth_1", "walls.nth_2", "walls.nth_3")
     )
-    return which and at.tagged("dim", "at") and size.kind == "measure"
+    return which and ((at.tagged("dim", "at") and size.kind == "measure") or _told_of_one(at, size))
+
+
+def _told_of_one(size: Item, dim: Item) -> bool:
+    """'1 m from left', '1.2 wide': a width, or a place from one end."""
+    return size.kind == "measure" and any(dim.tagged("dim", d) for d in ("width", "from_left", "from_right"))
 
 
 def triples(items: list[Item]) -> Iterator[tuple[Item, Item, Item]]:

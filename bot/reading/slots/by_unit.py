@@ -135,7 +135,10 @@ def _of_wall(scene: Scene, i: int) -> bool:
 
 def _mass(scene: Scene, i: int, item: Item) -> None:
     size = item.size
-    if noun_at(scene, i, "bag"):
+    bulk = convert(size.value, size.unit, "kg") > scene.sense.bag_bulk
+    if bulk and scene.tagged("noun", "bag"):
+        scene.aside(item, "a bulk bag: I give sand by its mass")
+    elif noun_at(scene, i, "bag"):
         scene.claim("bag_size", plain(size, size.unit), item)
         before = scene.at(i - 1)
         if before is not None and before.kind == "measure" and before.size.whole and not before.used:

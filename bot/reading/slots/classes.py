@@ -40,6 +40,11 @@ def alone_as_unit(scene: Scene) -> None:
     code = words_[-1] if words_ else None
     if "mortar" not in scene.in_force or code is None or code.kind != "word" or len(words_) > MOST_WORDS:
         return
+    at = scene.items.index(code)
+    before = scene.at(at - 1)
+    led = before is None or any(before.tagged("connect", way) for way in ("and", "or", "if"))
+    if not led and not (before is not None and before.says("touching.class_before")):
+        return  # 'glue per m2'
     if code.low.upper() in CLASS_OR_AREA and not any(x.kind in {"measure", "dims"} for x in words_):
         code.kind, code.tags, code.why = "code", (("code", "class"),), "a mortar class"
         scene.renew()

@@ -104,6 +104,12 @@ def _long(item: Item) -> bool:
 def at_each_end(scene: Scene, i: int, opening: dict[str, Any]) -> list[dict[str, Any]]:
     """'door at each end': a second one like it, measured from the other end."""
     ahead = " ".join(x.low for x in scene.items[i + 1 : i + 5])
+    apart = any(x.says("openings.each_end") for x in scene.items[i + 1 : i + 8])
+    if opening["count"] == 2 and apart and "from_left" in opening:  # '2 windows each 1 m from the ends'
+        opening["count"] = 1
+        return [
+            {**{k: v for k, v in opening.items() if k != "from_left"}, "from_right": opening["from_left"]}
+        ]
     if opening["count"] != 1 or not ahead.startswith(scene.words.cue["openings.at_each_end"]):
         return []
     other = dict(opening)
@@ -112,6 +118,18 @@ def at_each_end(scene: Scene, i: int, opening: dict[str, Any]) -> list[dict[str,
     elif "from_right" in other:
         other["from_left"] = other.pop("from_right")
     return [other]
+
+
+def each_of_them(found: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """'2 windows 1.2 wide, one 1 m from left, one 1 m from right': each with the size of both."""
+    for n, many in enumerate(found):
+        places = [o for o in found[n + 1 :] if o["kind"] == many["kind"]]
+        new = [set(o) - {"kind", "count"} for o in places]
+        told = all(o["count"] == 1 for o in places) and not any(keys & set(many) for keys in new)
+        if many["count"] > 1 and len(places) == many["count"] and told:
+            others = [o for o in found if o is not many and o not in places]
+            return [*others, *({**many, **place} for place in places)]
+    return found
 
 
 def further_widths(

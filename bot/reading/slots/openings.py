@@ -7,7 +7,13 @@ from typing import Any
 from bot.reading.items import Item
 from bot.reading.scene import Scene
 from bot.reading.slots.opening_edges import next_place, place_ahead, reckon_edge
-from bot.reading.slots.opening_lists import at_each_end, further_places, further_sizes, further_widths
+from bot.reading.slots.opening_lists import (
+    at_each_end,
+    each_of_them,
+    further_places,
+    further_sizes,
+    further_widths,
+)
 from bot.reading.slots.opening_order import turn_about
 from bot.reading.slots.opening_sizes import KINDS, kind_of, stays
 from bot.reading.slots.openings_before import sizes_before
@@ -83,6 +89,7 @@ def take_openings(scene: Scene) -> None:
             o is not opening and o["kind"] == opening["kind"] and "width" in o for o in found
         ) and not _new_thing(scene, place):
             found.remove(opening)
+    found = each_of_them(found)
     if found:
         scene.claim("openings", found, *sources)
     elif denied:

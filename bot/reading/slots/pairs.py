@@ -104,6 +104,9 @@ def pairs(scene: Scene) -> None:
             if len(options) == 1:
                 scene.claim("thickness", options[0], item)
             else:
+                for side in ("length", "height"):  # nor are the others certain
+                    scene.heard.slots.pop(side, None)
+                    scene.heard.evidence.pop(side, None)
                 scene.doubt(
                     "thickness",
                     f"How should I read the last number of {item.text}?",

@@ -124,6 +124,9 @@ def _padstone(at: Under) -> bool:
     spoken = at.thing == "padstone" or (
         at.scene.topics == ["bearing"] and not at.scene.tagged("noun", "wall")
     )
+    thick = at.dim == "thickness" and at.thing != "padstone"
+    if thick and at.size.value in at.scene.region.known.get("thickness", ()):
+        return False  # '215 thick' under a load: the block
     if not spoken or at.size.unit not in {*SMALL, ""} or at.size.decimal:
         return False
     large = at.size.value >= at.scene.sense.plate_least

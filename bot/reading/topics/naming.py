@@ -25,7 +25,7 @@ def name_topics(scene: Scene, in_force: bool) -> tuple[Places, Places, Places]:
             if tag[:2] == ("topic", "joints") and (_part_of_an_inch(scene, i) or _of_the_bed(scene, i)):
                 continue
             if tag[0] == "topic" and not item.used:
-                part = "wall" in scene.in_force  # 'everything', then 'no mesh'
+                part = bool({"wall", "crack"} & set(scene.in_force))  # 'everything', then 'no mesh'
                 if scene.negated(i) and (item.tagged("slot") or tag[2] == "weak" or part):
                     denied.setdefault(tag[1], i)
                 elif tag[2] == "strong" or _heads(scene, i, item, tag[1], in_force):

@@ -28,6 +28,11 @@ def alternatives(scene: Scene) -> None:
                 scene.aside(one, "one of the two that were asked about")
                 scene.aside(two, "one of the two that were asked about")
                 continue
+        every = j > 0 and items[j - 1].says("spacing.every") and i - j == 1
+        if every and one.size.unit and not two.size.unit:  # 'every 6m or 7'
+            scene.aside(one, "one of the two that were asked about")
+            scene.aside(two, "one of the two that were asked about")
+            continue
         counted = any(x.tagged("noun", "joint") or x.says("or.counted") for x in items[j + 1 : i])
         last = (
             all(x.kind == "mark" for x in items[i + 2 :])
