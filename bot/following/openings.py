@@ -18,6 +18,8 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
     had = [dict(o) for o in had or []]
     denied = [k for s, k in heard.negated if s == "openings"]
     for kind in denied:
+        if len(denied) == 1 and _take_nth(had, kind, heard):
+            continue
         _take_out(had, kind, all_of="one_of" not in heard.changes)
     if not said:
         return had if denied else []
@@ -145,6 +147,50 @@ def _added(had: list[Plain], said: list[Plain], heard: Heard) -> list[Plain]:
             opening = {**size, **opening, "kind": like["kind"]}
         had.append(opening)
     return had
+
+
+def _ask_gone(had: list[Plain], like: list[Plain], heard: Heard) -> None:
+    """'remove one' of several that are not alike."""
+    choices: list[tuple[str, Plain]] = []
+    for one in like:
+        parts = " × ".join(show(one[side]) for side in ("width", "height") if side in one)
+        ends = [(one[end], end.removeprefix("from_")) for end in ("from_left", "from_right") if end in one]
+        where = "".join(f", {show(place)} from the {end}" for place, end in ends)
+        left = [o for o in had if o is not one]
+        choices.append((f"The {one['kind']} {parts}{where}".replace(" ,", ","), {"openings": left}))
+    if not any(d.slot == "openings" for d in heard.doubts):
+        heard.doubts.append(Doubt("openings", "Which of them goes?", choices))
+
+
+PLACES = {
+    "joint_1": 0,
+    "first_one": 0,
+    "joint_2": 1,
+    "second_one": 1,
+    "joint_3": 2,
+    "third_one": 2,
+    "joint_last": -1,
+}
+
+
+def _take_nth(had: list[Plain], kind: str, heard: Heard) -> bool:
+    """'drop the second window', 'lose the middle one': of several that stand by themselves, that one."""
+    like = [o for o in had if o["kind"] == kind] or (list(had) if kind == "opening" else [])
+    places = {PLACES[turn] for turn in PLACES if turn in heard.changes}
+    if "middle_one" in heard.changes and len(like) % 2:
+        places = {len(like) // 2}
+    if len(like) < 2 or any(o.get("count", 1) > 1 for o in like):
+        return False
+    if not places and "one_of" in heard.changes and any(o != like[0] for o in like):
+        _ask_gone(had, like, heard)
+        return True
+    if len(places) != 1:
+        return False
+    place = places.pop()
+    if place < len(like):
+        gone = like[place]
+        had[:] = [o for o in had if o is not gone]
+    return True
 
 
 def _take_out(had: list[Plain], kind: str, all_of: bool) -> None:

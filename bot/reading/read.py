@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import pairwise
-
 from bot.reading.heard import Heard
-from bot.reading.items import Item
 from bot.reading.judging import judge, never_answered
 from bot.reading.lone import find_lone, find_parts, find_stray
+from bot.reading.pronouns import again, one_here_one_there
 from bot.reading.scene import Scene
 from bot.reading.several.several import read_parts, split_walls
 from bot.reading.slots.area_word import by_area
@@ -17,7 +14,6 @@ from bot.reading.slots.classes import alone_as_unit, know_classes
 from bot.reading.slots.kinds import take_kinds
 from bot.reading.slots.lots import take_lots
 from bot.reading.slots.mixes import take_mixes
-from bot.reading.slots.opening_sizes import KINDS
 from bot.reading.slots.openings import take_openings
 from bot.reading.slots.typed import take_typed
 from bot.reading.slots.walls import take_walls
@@ -59,8 +55,8 @@ def read(
     scene = Scene(items, heard, region, table, feet)
     scene.openings_told = thing is not None
     if thing is not None:
-        _again(items, thing)
-    _one_here_one_there(items)
+        again(items, thing)
+    one_here_one_there(items)
     if not items or all(item.kind == "mark" for item in items):
         heard.kind = "empty"
         return heard
@@ -106,95 +102,6 @@ def read(
     heard.same = _kept(scene)
     judge(scene, named, going_on or bool(topics))
     return heard
-
-
-def _again(items: list[Item], thing: str) -> None:
-    """'and a second one': the opening last spoken of, where this message names none."""
-    if any(x.tagged("noun", k) for x in items for k in ("window", "door", "opening", "wall", "block")):
-        return
-    if any(x.says("not.take") for x in items) and any(x.says("not.away") for x in items):
-        one = next((x for x in reversed(items) if x.says("again.that_one")), None)
-        if one is not None:
-            one.tags = (("noun", thing),)
-            return
-    if _of_one_opening(items):  # '1.8 wide, starts 4 m from left'
-        items.insert(0, Item("phrase", "", 0, 0, tags=(("noun", thing),), low=thing))
-        return
-    placed = [one for one, at, size in triples(items) if _one_at(one, at, size)]
-    if len(placed) > 1:  # 'left one at 1.1 right one at 5.1', 'first at 1.1 second at 5.1'
-        for one in placed:
-            one.kind, one.sizes, one.tags = "phrase", [], (("noun", thing),)
-            one.cues, one.low = frozenset(), thing
-        return
-    ones = [one for one, size in pairwise(items) if one.says("again.one") and _like_an_opening(size)]
-    if len(ones) > 1:  # 'one 1.2 x 1 and one 1.5 x 1'
-        for one in ones:
-            one.kind, one.sizes, one.tags = "phrase", [], (("noun", thing),)
-            one.cues, one.low = frozenset(), thing
-        return
-    for before, item in pairwise(items):
-        if before.kind == "measure" and item.says("again.of_them"):
-            item.tags = (("noun", thing),)
-            return
-    for item in items:
-        if item.says("again.second"):
-            item.tags = (("noun", thing), ("connect", "another"))
-            return
-
-
-def _one_here_one_there(items: list[Item]) -> None:
-    """'2 windows 1.2 wide, one 1 m from left one 1 m from right': each is one of those just told."""
-    first = next((i for i, x in enumerate(items) if any(x.tagged("noun", k) for k in KINDS)), None)
-    if first is None:
-        return
-    ones = [
-        one
-        for one, size, dim in triples(items[first + 1 :])
-        if one.says("again.one") and _told_of_one(size, dim)
-    ]
-    if len(ones) < 2:
-        return
-    kind = next(k for k in KINDS if items[first].tagged("noun", k))
-    for one in ones:
-        one.kind, one.sizes, one.tags = "phrase", [], (("noun", kind),)
-        one.cues, one.low = frozenset(), kind
-
-
-def _of_one_opening(items: list[Item]) -> bool:
-    """Whether a width and a place from one end are told, and nothing that they could be of."""
-    if any(x.tagged("noun") or x.tagged("topic") or x.kind == "dims" for x in items):
-        return False
-    wide = any(one.kind == "measure" and dim.tagged("dim", "width") for one, dim in pairwise(items))
-    place = any(
-        one.kind == "measure" and (dim.tagged("dim", "from_left") or dim.tagged("dim", "from_right"))
-        for one, dim in pairwise(items)
-    )
-    return wide and place
-
-
-def _one_at(one: Item, at: Item, size: Item) -> bool:
-    """'one at 1.1', 'the second at 5.1'."""
-    which = any(
-        one.says(cue) for cue in ("again.one", "again.second", "walls.nth_1", "walls.nth_2", "walls.nth_3")
-    )
-    return which and ((at.tagged("dim", "at") and size.kind == "measure") or _told_of_one(at, size))
-
-
-def _told_of_one(size: Item, dim: Item) -> bool:
-    """'1 m from left', '1.2 wide': a width, or a place from one end."""
-    return size.kind == "measure" and any(dim.tagged("dim", d) for d in ("width", "from_left", "from_right"))
-
-
-def triples(items: list[Item]) -> Iterator[tuple[Item, Item, Item]]:
-    """Every three items in a row."""
-    return zip(items, items[1:], items[2:], strict=False)
-
-
-def _like_an_opening(item: Item) -> bool:
-    """A pair that is no larger than openings are, in metres or millimetres."""
-    if item.kind != "dims" or len(item.sizes) != 2:
-        return False
-    return all(s.unit in {"", "m", "mm"} and (s.value <= 3 or 300 <= s.value <= 3000) for s in item.sizes)
 
 
 def _nothing_lost(scene: Scene) -> None:

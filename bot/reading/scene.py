@@ -184,7 +184,8 @@ class Scene:
             return True
         if away is not None and away.says("not.gone"):
             return True
-        for j in range(i - 1, max(-1, i - 4), -1):
+        led = i > 1 and all(x.says("small.word") for x in self.items[i - 2 : i])  # 'lose one of the windows'
+        for j in range(i - 1, max(-1, i - (5 if led else 4)), -1):
             item = self.items[j]
             if item.tagged("correct") and item.says("not.after_all") and j == i - 1:
                 return True
