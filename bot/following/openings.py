@@ -17,10 +17,17 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
         return said
     had = [dict(o) for o in had or []]
     denied = [k for s, k in heard.negated if s == "openings"]
+    counted = "counted off" in heard.marks and len(denied)
+    like = [o for o in had if denied and (o["kind"] == denied[0] or denied[0] == "opening")]
+    if counted and not like:  # 'take off 2 doors', where none was told
+        return [*had, {"kind": denied[0], "count": counted}]
+    if counted and counted < len(like) and any(o != like[0] for o in like):
+        heard.doubts.append(Doubt("openings", "Which of them go?"))
+        return had
     for kind in denied:
         if len(denied) == 1 and _take_nth(had, kind, heard):
             continue
-        _take_out(had, kind, all_of="one_of" not in heard.changes)
+        _take_out(had, kind, all_of="one_of" not in heard.changes and "counted off" not in heard.marks)
     if not said:
         return had if denied else []
     if not had:

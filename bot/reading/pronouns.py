@@ -22,7 +22,8 @@ def again(items: list[Item], thing: str) -> None:
             one.tags = (("noun", thing),)
             return
     denied = any(x.tagged("not") for x in items[:2])
-    if denied and items[-1].tagged("connect", "of_them") and items[-2].says("again.one"):
+    counted = len(items) > 1 and (items[-2].says("again.one") or items[-2].kind == "measure")
+    if denied and counted and items[-1].tagged("connect", "of_them"):
         items[-1].tags = (("noun", "opening"),)  # 'lose one of the windows'
         return
     if denied and items[-1].says("again.one") and len(items) < SHORT:

@@ -203,6 +203,9 @@ def _other(at: Beside, near: Item) -> bool:
         if "crack" in topics:
             put(at.scene, "crack", "count", int(size.value), at.item)
             return True
+        if at.scene.openings_told:  # '2 of the windows are 900 x 900'
+            at.scene.doubt("openings", "Which of them?", [], at.item)
+            return True
         return _of_opening(at) or at.claim("walls", int(size.value))
     if near.tagged("side", "both") or near.says("ends.end"):
         at.item.used = "ends"

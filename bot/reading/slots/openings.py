@@ -35,6 +35,13 @@ def take_openings(scene: Scene) -> None:
     for n, i in enumerate(noun_at):
         item = scene.items[i]
         kind = kind_of(item) or "opening"
+        gone = _counted_off(scene, i)
+        if gone:
+            denied = True
+            scene.heard.negated += [("openings", kind)] * gone
+            scene.heard.marks.add("counted off")
+            scene.items[i - 1].used = "label"
+            continue
         if scene.negated(i) and not _deducted(scene, i):
             denied = True
             scene.heard.negated.append(("openings", kind))
@@ -125,6 +132,18 @@ def _heads(scene: Scene, i: int, item: Item) -> bool:
     """'openings 1 door 1 window': whether what stands between the head of a list and its first is a count."""
     many = scene.items[i].says("openings.many")
     return many and (item.text in {":", "-", "="} or (item.kind == "measure" and item.size.whole))
+
+
+def _counted_off(scene: Scene, i: int) -> int:
+    """'lose 2 windows' of those that were told: how many go."""
+    count, ahead = scene.at(i - 1), scene.items[max(0, i - 3) : max(0, i - 1)]
+    if not scene.openings_told or count is None or count.kind != "measure" or not count.size.whole:
+        return 0
+    taken = any(x.says("not.lost") or x.says("not.take_out") for x in ahead)
+    sized = i + 1 < len(scene.items) and _sized(scene, i + 1)
+    return (
+        int(count.size.value) if taken and not sized and count.size.value < scene.sense.openings_most else 0
+    )
 
 
 def _deducted(scene: Scene, i: int) -> bool:
