@@ -32,12 +32,21 @@ def lone(
         return
     if "new" in heard.marks and "length" in heard.slots:
         return  # of another wall, as it is read alone
+    if "crossed" in heard.marks and "length" in before and "height" not in before:
+        _clear(heard)
+        heard.slots["height"] = {"value": size.value, "unit": size.unit or before["length"]["unit"]}
+        heard.evidence["height"] = [(size.start, size.end)]
+        return
     if "laid with" in heard.marks and "block" in heard.slots:
         return  # 'with 140': of the block
     if "change" in heard.marks and not _was_so(heard, before):
         _ask_what(heard)
         return
     asked = (pending or "").removeprefix("confirm ")
+    bare = len(heard.text.split()) <= 2 and not heard.denied and "correct" not in heard.marks
+    if asked == "number" and bare and not size.unit:
+        _ask_what(heard)  # a number after one that was asked about and not told
+        return
     open_ = asked not in before or asked != pending
     new = bool(heard.topics) and not heard.weak  # 'joints for 12 m': a question of its own
     if (
@@ -142,8 +151,7 @@ def _answers(heard: Heard, asked: str, region: Region) -> None:
 
 def _of_the_cavity(size: Measure, before: Plain, topics: tuple[str, ...]) -> bool:
     """'125mm' after the ties of a cavity whose width was not told."""
-    open_ = topics == ("ties",) and before.get("leaf") == "cavity" and "cavity" not in before
-    return open_ and size.unit == "mm"
+    return topics == ("ties",) and "cavity" not in before and size.unit == "mm"
 
 
 def _was_so(heard: Heard, before: Plain) -> bool:

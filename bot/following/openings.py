@@ -34,7 +34,7 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
         return said
     nth = _nth(had, said, heard)
     if nth is not None:
-        return [{**o, **_told(said[0])} if o is nth else o for o in had]
+        return [_with(o, said[0]) if o is nth else o for o in had]
     one_of = "one_of" in heard.changes and "swap" in heard.changes
     if "becomes" in heard.changes and not one_of and len(said) == 1 and "wall" not in heard.marks:
         return [*had[:-1], _another_kind(had[-1], said[0])]
@@ -54,7 +54,7 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
         _ask_which(had, like, said[0], heard)
         return had
     if len(said) == 1 and len(like) == 1:
-        return [{**o, **_told(said[0])} if o is like[0] else o for o in had]
+        return [_with(o, said[0]) if o is like[0] else o for o in had]
     return kept + said
 
 
@@ -82,7 +82,7 @@ def _each_told(had: list[Plain], said: list[Plain]) -> list[Plain] | None:
     if any(o.get("count", 1) > 1 for o in said):
         return None
     told = {kind: [o for o in said if o["kind"] == kind] for kind in kinds}
-    return [{**o, **_told(told[o["kind"]].pop(0))} if told.get(o["kind"]) else o for o in single]
+    return [_with(o, told[o["kind"]].pop(0)) if told.get(o["kind"]) else o for o in single]
 
 
 def _one_of_these(like: list[Plain], said: list[Plain], heard: Heard) -> bool:
@@ -95,7 +95,7 @@ def _ask_which(had: list[Plain], like: list[Plain], new: Plain, heard: Heard) ->
     choices: list[tuple[str, Plain]] = []
     for one in like:
         sizes = " × ".join(show(one[side]) for side in ("width", "height") if side in one)
-        openings_ = [{**o, **_told(new)} if o is one else o for o in had]
+        openings_ = [_with(o, new) if o is one else o for o in had]
         choices.append((f"The {one['kind']} {sizes}".strip(), {"openings": openings_}))
     if not any(d.slot == "openings" for d in heard.doubts):
         spans = heard.evidence.get("openings", [])
@@ -105,10 +105,17 @@ def _ask_which(had: list[Plain], like: list[Plain], new: Plain, heard: Heard) ->
 def _another_kind(one: Plain, new: Plain) -> Plain:
     """'its a door now': in the place of what was there, as many, and no longer of its size."""
     if one["kind"] == new["kind"]:
-        return {**one, **_told(new)}
+        return _with(one, new)
     kept = [] if {"from_left", "from_right"} & set(new) else ["from_left", "from_right"]
     stands = {k: one[k] for k in (*kept, "count") if k in one}
     return {**new, **stands}
+
+
+def _with(one: Plain, new: Plain) -> Plain:
+    """An opening with what is told of it now; a place from the other end comes in the place of the first."""
+    ends = {"from_left", "from_right"}
+    other = ends - set(new) if len(ends & set(new)) == 1 and "width" in one else set()
+    return {**{k: v for k, v in one.items() if k not in other}, **_told(new)}
 
 
 def _told(new: Plain) -> Plain:

@@ -29,7 +29,7 @@ def judge(scene: Scene, named: list[str], in_force: bool) -> None:
         return
     elif _begins_anew(items):
         heard.kind, heard.why = "chatter", "anew"
-    elif (talk := _all_small_talk(items)) is not None:
+    elif (talk := _all_small_talk(items)) is not None and not _a_class(scene, items):
         heard.kind, heard.why = "chatter", talk
     elif (not off and _of_a_wall(scene, items, in_force) and _read_something(scene)) or (
         not off
@@ -171,6 +171,11 @@ def _kind_of_talk(items: list[Item]) -> str | None:
 
 def _all_small_talk(items: list[Item]) -> str | None:
     return _kind_of_talk(items) if len(_chat(items)) == len(items) else None
+
+
+def _a_class(scene: Scene, items: list[Item]) -> bool:
+    """'class' in talk of mortar: which one."""
+    return "mortar" in scene.in_force and any(x.tagged("wants", "mortar", "mortar_class") for x in items)
 
 
 def _small_talk(scene: Scene, items: list[Item], off: list[str]) -> str | None:

@@ -204,4 +204,7 @@ def _marks(scene: Scene) -> set[str]:
         marks.add("of them")
     if scene.says("again.they") and not scene.openings_told:
         marks.add("they")
+    first = scene.items[0]
+    if len(scene.items) > 1 and scene.items[1].kind == "measure":  # 'by 2.6', 'x 2.6'
+        marks |= {"crossed"} if first.tagged("connect", "by") or first.low == "x" else set()
     return marks | {"wall"} if scene.tagged("noun", "wall") else marks

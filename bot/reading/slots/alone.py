@@ -192,10 +192,19 @@ def _long(at: Alone) -> bool:
         choices = [(show(o), {"length": o}) for o in (plain(at.size, "m"), plain(at.size, "ft"))]
         at.scene.doubt("length", f"{at.item.text} {after.text}: metres or feet?", choices, at.item)
         return True
-    if _too_short(at):
+    if _too_short(at) or _as_well_a_strength(at):
         return True
     settle(at.scene, "length", at.item, "wall")
     return True
+
+
+def _as_well_a_strength(at: Alone) -> bool:
+    """'aircrete below dpc 3.6 ok?', where nothing is asked that a length would be of: it is asked about."""
+    known = at.size.decimal and at.size.value in at.scene.region.known.get("strength", ())
+    light = at.scene.tagged("slot", "material", "aac") and at.size.value <= at.scene.sense.aircrete_strongest
+    return (
+        known and light and not at.scene.topics and not at.size.unit and not at.scene.tagged("noun", "wall")
+    )
 
 
 def _too_short(at: Alone) -> bool:

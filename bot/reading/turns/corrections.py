@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene
+from bot.reading.slots.opening_sizes import kind_of_raw
 from bot.reading.turns.alternatives import alternatives
 from bot.reading.units import LENGTH
 from knowledge.units import kind
@@ -43,10 +44,24 @@ def corrections(scene: Scene) -> None:
             replace_size(scene, old, new)
 
 
+def _moved_to(scene: Scene) -> None:
+    """'door to 3m' in a conversation: where it stands now."""
+    items = scene.items
+    i = next((n for n, x in enumerate(items) if not x.says("small.word")), len(items))
+    thing, to, size = (scene.at(i + step) for step in range(3))
+    if thing is None or to is None or size is None or not kind_of_raw(thing) or size.kind != "measure":
+        return
+    dim = scene.at(i + 3)
+    if to.says("correct.onto_a_place") and not (dim is not None and dim.tagged("dim")):
+        to.tags = (("dim", "at"),)
+        scene.renew()
+
+
 def _changed(scene: Scene) -> None:
     """'change the 6.2 to 6.5', 'swap 2.4 for 2.7' in a conversation: the second for the first."""
     if not scene.in_force:
         return
+    _moved_to(scene)
     for i, item in enumerate(scene.items):
         if not item.says("correct.change"):
             continue
