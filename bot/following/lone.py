@@ -66,6 +66,8 @@ def lone(
             _answers(heard, asked, region)
         return
     slot = _nearer_height(heard, before, place(heard, before, last))
+    if _of_a_coat(heard, before, topics, region):
+        slot, before = "coat_thickness", {**before, "coat_thickness": {"value": size.value, "unit": "mm"}}
     if _of_the_cavity(size, before, topics) and alone(heard):
         slot, before = "cavity", {**before, "cavity": {"value": size.value, "unit": "mm"}}
     other = slot in {"load", "thickness", "block.thickness"} and a_strength(size, before, region)
@@ -147,6 +149,13 @@ def _answers(heard: Heard, asked: str, region: Region) -> None:
     if not size.unit:
         because = f"'{said}' was taken as {value['value']:g} {unit}, as it was asked for."
         heard.assumed.append({"slot": asked, "value": value, "because": because})
+
+
+def _of_a_coat(heard: Heard, before: Plain, topics: tuple[str, ...], region: Region) -> bool:
+    """'12 ok' in talk of render, where no wall is spoken of: a coat."""
+    size, sized = heard.lone, {"length", "height", "area", "coat_thickness"} & set(before)
+    thin, thick = region.sense.coat_bare
+    return topics == ("render",) and not (sized or size.unit or size.decimal) and thin <= size.value <= thick
 
 
 def _of_the_cavity(size: Measure, before: Plain, topics: tuple[str, ...]) -> bool:

@@ -37,15 +37,15 @@ def know_classes(scene: Scene) -> None:
 def alone_as_unit(scene: Scene) -> None:
     """'m2', 'm2?' in talk of mortar: the class, as it stands at no number."""
     words_ = [x for x in scene.items if any(letter.isalnum() for letter in x.text)]
-    code = words_[-1] if words_ else None
-    if "mortar" not in scene.in_force or code is None or code.kind != "word" or len(words_) > MOST_WORDS:
+    code = next((x for x in words_ if x.kind == "word" and x.low.upper() in CLASS_OR_AREA), None)
+    if "mortar" not in scene.in_force or code is None or len(words_) > MOST_WORDS:
         return
     at = scene.items.index(code)
-    before = scene.at(at - 1)
+    before = scene.at(at - 1) if at else None
     led = before is None or any(before.tagged("connect", way) for way in ("and", "or", "if"))
     if not led and not (before is not None and before.says("touching.class_before")):
         return  # 'glue per m2'
-    if code.low.upper() in CLASS_OR_AREA and not any(x.kind in {"measure", "dims"} for x in words_):
+    if not any(x.kind in {"measure", "dims"} for x in words_):
         code.kind, code.tags, code.why = "code", (("code", "class"),), "a mortar class"
         scene.renew()
 

@@ -160,6 +160,9 @@ def _sized_right(scene: Scene, i: int) -> bool:
     if i in scene.owners.values():
         return any(size > i for size, noun in scene.owners.items() if noun == i)
     j = scene.right(i, over="over.before_size")
+    behind = scene.at(i + 1)
+    if behind is not None and behind.tagged("dim", "at"):
+        return False  # '2.4 window at 3m': a place
     if j is None or items[j].kind not in {"dims", "measure"} or items[j].used:
         return False
     if (

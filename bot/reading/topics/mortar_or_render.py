@@ -100,6 +100,16 @@ def _to_render(named: Named) -> None:
     named.strong["render"] = 0
 
 
+def glue_of_blocks(named: Named) -> None:
+    """'mortar adhesive bags': of thin joints, where no board is spoken of."""
+    if not named.has("mortar") or named.tagged("noun", "board") or "boards" in named.scene.in_force:
+        return
+    for x in named.items:
+        if x.tagged("noun", "adhesive"):
+            x.tags += (THIN,)
+            named.scene.renew()
+
+
 def bags_for_blocks(named: Named) -> None:
     """'how many bags for 320 blocks', 'will 14 bags do 320 blocks': of the mortar that lays them."""
     thin = THIN if named.tagged(*THIN) else ()

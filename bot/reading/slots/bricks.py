@@ -1,0 +1,35 @@
+"""How thick a wall is, told in bricks."""
+
+from __future__ import annotations
+
+from bot.reading.items import Item
+from bot.reading.scene import Scene, show
+
+SLENDER = 0.4  # the height of a brick's face to its length, at most
+
+
+def bricks_thick(scene: Scene) -> None:
+    """'one brick thick': as thick as a brick is long; more or less than one is asked."""
+    for i, item in enumerate(scene.items):
+        brick, thick = scene.at(i + 1), scene.at(i + 2)
+        if item.kind != "measure" or item.size.unit or item.used or not _of_brick(brick):
+            continue
+        if thick is None or not thick.tagged("dim", "thickness"):
+            continue
+        slender = [face[0] for face in scene.region.known.get("face", ()) if face[1] <= SLENDER * face[0]]
+        if item.size.value != 1 or not slender:
+            scene.doubt(
+                "thickness", f"How thick is {item.text} {brick.text if brick else ''}, in mm?", [], item
+            )
+            return
+        unit = "in" if scene.region.units.get("wall") == "ft" else "mm"
+        size = {"value": float(min(slender)), "unit": unit}
+        scene.claim("thickness", size, item)
+        scene.assume(
+            "thickness", show(size), f"One brick thick was taken as {show(size)}, the length of a brick."
+        )
+        return
+
+
+def _of_brick(item: Item | None) -> bool:
+    return item is not None and item.tagged("slot", "material", "clay_brick")
