@@ -65,6 +65,8 @@ class Sense(Model):
     crack_widest: float
     bag_mass: Span
     bag_bulk: float
+    brick_slender: float
+    bricks_alike: float
     crack_bare: float
     crack_widest_wide: float
     cracks_most: float

@@ -5,9 +5,6 @@ from __future__ import annotations
 from bot.reading.items import Item
 from bot.reading.scene import Scene, show
 
-ABOUT = 1.06  # of bricks so alike the longer one: the shorter leaves out its joint
-SLENDER = 0.4  # the height of a brick's face to its length, at most
-
 
 def bricks_thick(scene: Scene) -> None:
     """'one brick thick': as thick as a brick is long; more or less than one is asked."""
@@ -17,14 +14,21 @@ def bricks_thick(scene: Scene) -> None:
             continue
         if thick is None or not thick.tagged("dim", "thickness"):
             continue
-        slender = [face[0] for face in scene.region.known.get("face", ()) if face[1] <= SLENDER * face[0]]
+        slender = [
+            face[0]
+            for face in scene.region.known.get("face", ())
+            if face[1] <= scene.sense.brick_slender * face[0]
+        ]
         if item.size.value != 1 or not slender:
             scene.doubt(
                 "thickness", f"How thick is {item.text} {brick.text if brick else ''}, in mm?", [], item
             )
             return
         unit = "in" if scene.region.units.get("wall") == "ft" else "mm"
-        size = {"value": float(max(x for x in slender if x <= ABOUT * min(slender))), "unit": unit}
+        size = {
+            "value": float(max(x for x in slender if x <= scene.sense.bricks_alike * min(slender))),
+            "unit": unit,
+        }
         scene.claim("thickness", size, item)
         scene.assume(
             "thickness", show(size), f"One brick thick was taken as {show(size)}, the length of a brick."
