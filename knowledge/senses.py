@@ -64,7 +64,7 @@ class Sense(Model):
     cavity_least_behind: float
     crack_widest: float
     bag_mass: Span
-    bag_bulk: float
+    bag_bulk: Span
     brick_slender: float
     bricks_alike: float
     crack_bare: float

@@ -84,13 +84,11 @@ def _limits(ledger: Ledger, doing: Job, said: Quantity | None, hot: bool) -> Non
     asked = "limit" in ledger.question.wants
     if said is None and not asked:
         return
-    if hot:
+    if hot and not asked:
         ledger.result("limit", shown(air.limit(ledger, "hot", doing)))
-        if not asked:
-            return
-    else:
-        ledger.result("limit", shown(air.limit(ledger, "stop", doing)))
-        ledger.result("resume_from", shown(air.limit(ledger, "resume", doing)))
+        return
+    ledger.result("limit", shown(air.limit(ledger, "stop", doing)))
+    ledger.result("resume_from", shown(air.limit(ledger, "resume", doing)))
     if asked:
         ledger.result("hot_limit", shown(air.limit(ledger, "hot", doing)))
         for figure in ("stop", "resume", "hot"):

@@ -135,7 +135,8 @@ def _of_wall(scene: Scene, i: int) -> bool:
 
 def _mass(scene: Scene, i: int, item: Item) -> None:
     size = item.size
-    bulk = convert(size.value, size.unit, "kg") > scene.sense.bag_bulk
+    least, most = scene.sense.bag_bulk
+    bulk = least <= convert(size.value, size.unit, "kg") <= most
     if bulk and scene.tagged("noun", "bag"):
         scene.aside(item, "a bulk bag: I give sand by its mass")
     elif noun_at(scene, i, "bag"):

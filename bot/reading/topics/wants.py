@@ -31,6 +31,7 @@ def find_wants(scene: Scene, topic: str) -> tuple[str, ...]:
         "render": render_wants,
         "blocks": _blocks,
         "bearing": _bearing,
+        "weather": _weather,
     }.get(topic)
     return tuple(tidy(scene, list(found)) if tidy else _one_rule(scene, topic, list(found)))
 
@@ -51,6 +52,13 @@ def _one_rule(scene: Scene, topic: str, wants: list[str]) -> list[str]:
     if rule in wants and not any(slot in scene.heard.slots for slot in amounts):
         return [rule]
     return wants
+
+
+def _weather(scene: Scene, wants: list[str]) -> list[str]:
+    """'is it too hot, 34 degrees': whether it is, and no limits."""
+    told = "temperature" in scene.heard.slots or "weather" in scene.in_force
+    judged = told and any(x.says("weather.too") for x in scene.items)
+    return [want for want in wants if want != "limit"] if judged else wants
 
 
 def _bearing(scene: Scene, wants: list[str]) -> list[str]:
