@@ -111,8 +111,9 @@ def _nothing_lost(scene: Scene) -> None:
     spans = [span for table in told for found in table.values() for span in found]
     spans += [span for doubt in heard.doubts for span in doubt.spans]
     spans += [(entry["span"][0], entry["span"][1]) for entry in heard.set_aside]
+    whole = set(spans)
     for item in scene.items:
-        if item.kind not in NUMERIC or item.used in SETTLED:
+        if item.kind not in NUMERIC or item.used in SETTLED or (item.start, item.end) in whole:
             continue
         if not any(start <= item.start and item.end <= end for start, end in spans):
             scene.aside(item, "not used")

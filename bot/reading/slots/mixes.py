@@ -199,7 +199,10 @@ def take_ratios(scene: Scene) -> None:
         spans = scene.heard.evidence.pop("mix")
         other = next(x for x in items if (x.start, x.end) == spans[0])
         found.insert(0, (items.index(other), scene.heard.slots.pop("mix")))
-    distinct = [m for k, (_, m) in enumerate(found) if m not in [n for _, n in found[:k]]]
+    distinct: list[dict[str, float]] = []
+    for _, mix in found:
+        if mix not in distinct:
+            distinct.append(mix)
     if len(distinct) == 1:
         scene.claim("mix", distinct[0], *[items[i] for i, _ in found])
     elif len(distinct) > 1:

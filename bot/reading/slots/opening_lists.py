@@ -123,6 +123,8 @@ def at_each_end(scene: Scene, i: int, opening: dict[str, Any]) -> list[dict[str,
 def each_of_them(found: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """'2 windows 1.2 wide, one 1 m from left, one 1 m from right': each with the size of both."""
     for n, many in enumerate(found):
+        if many["count"] < 2:
+            continue
         places = [o for o in found[n + 1 :] if o["kind"] == many["kind"]]
         new = [set(o) - {"kind", "count"} for o in places]
         told = all(o["count"] == 1 for o in places) and not any(keys & set(many) for keys in new)
