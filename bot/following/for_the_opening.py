@@ -31,7 +31,7 @@ def _spoken_of(heard: Heard, openings: list[Plain]) -> int | None:
     if len(said) != 1 or set(said[0]) != {"kind", "count"} or said[0]["count"] != 1:
         return None
     like = [n for n, o in enumerate(openings) if o["kind"] == said[0]["kind"]]
-    nth = [n for n, turn in enumerate(NTH) if turn in heard.changes and n < len(like)]
+    nth = [n for turn, n in NTH.items() if turn in heard.changes and n < len(like)]
     if len(nth) == 1:
         return like[nth[0]]
     return like[0] if len(like) == 1 else None

@@ -30,22 +30,8 @@ def lone(
     size = heard.lone
     if size is None or len(size.values) != 1 or not (before or pending):
         return
-    if "new" in heard.marks and "length" in heard.slots:
-        return  # of another wall, as it is read alone
-    if "crossed" in heard.marks and "length" in before and "height" not in before:
-        _clear(heard)
-        heard.slots["height"] = {"value": size.value, "unit": size.unit or before["length"]["unit"]}
-        heard.evidence["height"] = [(size.start, size.end)]
-        return
-    if "laid with" in heard.marks and "block" in heard.slots:
-        return  # 'with 140': of the block
-    if "change" in heard.marks and not _was_so(heard, before):
-        _ask_what(heard)
-        return
     asked = (pending or "").removeprefix("confirm ")
-    bare = len(heard.text.split()) <= 2 and not heard.denied and "correct" not in heard.marks
-    if asked == "number" and bare and not size.unit:
-        _ask_what(heard)  # a number after one that was asked about and not told
+    if _settled(heard, before, asked):
         return
     open_ = asked not in before or asked != pending
     new = bool(heard.topics) and not heard.weak  # 'joints for 12 m': a question of its own
@@ -65,14 +51,7 @@ def lone(
         else:
             _answers(heard, asked, region)
         return
-    slot = _nearer_height(heard, before, place(heard, before, last))
-    if _of_a_coat(heard, before, topics, region):
-        slot, before = "coat_thickness", {**before, "coat_thickness": {"value": size.value, "unit": "mm"}}
-    if _of_the_cavity(size, before, topics) and alone(heard):
-        slot, before = "cavity", {**before, "cavity": {"value": size.value, "unit": "mm"}}
-    other = slot in {"load", "thickness", "block.thickness"} and a_strength(size, before, region)
-    if other and get(before, "block.strength") is not None:
-        slot = "block.strength"  # 'and 7.3' after 3.6
+    slot, before = _speaks_of(heard, before, topics, last, region)
     choices = doubtful(heard, before, topics, last, slot, region)
     if choices is not None:
         if slot != "load" or "strength" not in heard.slots.get("block", {}):  # '7.3': of the block or on it
@@ -121,6 +100,42 @@ def lone(
             a for a in heard.assumed if a["slot"] not in {"length", "height", "thickness", "block"}
         ]
         heard.assumed.append({"slot": head, "value": value, "because": because})
+
+
+def _settled(heard: Heard, before: Plain, asked: str) -> bool:
+    """What the words beside the number settle, before it is looked for among what is in force."""
+    size = heard.lone
+    if "new" in heard.marks and "length" in heard.slots:
+        return True  # of another wall, as it is read alone
+    if "laid with" in heard.marks and "block" in heard.slots:
+        return True  # 'with 140': of the block
+    if "crossed" in heard.marks and "length" in before and "height" not in before:  # '10.5', then 'x 2.6'
+        _clear(heard)
+        heard.slots["height"] = {"value": size.value, "unit": size.unit or before["length"]["unit"]}
+        heard.evidence["height"] = [(size.start, size.end)]
+        return True
+    bare = len(heard.text.split()) <= 2 and not heard.denied and "correct" not in heard.marks
+    after_another = asked == "number" and bare and not size.unit  # one that was asked about and not told
+    if after_another or ("change" in heard.marks and not _was_so(heard, before)):
+        _ask_what(heard)
+        return True
+    return False
+
+
+def _speaks_of(
+    heard: Heard, before: Plain, topics: tuple[str, ...], last: list[str], region: Region
+) -> tuple[str | None, Plain]:
+    """The slot that it is of, and what is in force with a place for it there."""
+    size = heard.lone
+    if _of_the_cavity(size, before, topics) and alone(heard):
+        return "cavity", {**before, "cavity": {"value": size.value, "unit": "mm"}}
+    if _of_a_coat(heard, before, topics, region):
+        return "coat_thickness", {**before, "coat_thickness": {"value": size.value, "unit": "mm"}}
+    slot = _nearer_height(heard, before, place(heard, before, last))
+    other = slot in {"load", "thickness", "block.thickness"} and a_strength(size, before, region)
+    if other and get(before, "block.strength") is not None:
+        slot = "block.strength"  # 'and 7.3' after 3.6
+    return slot, before
 
 
 def _nearer_height(heard: Heard, before: Plain, slot: str | None) -> str | None:

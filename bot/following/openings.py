@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from bot.following.follow import ENDS
+from bot.following.joint_moved import PLACES
 from bot.reading.heard import Doubt, Heard
 from bot.reading.scene import same, show
 
 Plain = dict[str, Any]
-NTH = ("first_one", "second_one", "third_one")
+NTH = {"first_one": 0, "second_one": 1, "third_one": 2}
 
 
 def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[Plain]:
@@ -51,7 +53,8 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
     if len(said) == 1 and like and all(_elsewhere(o, said[0], heard) for o in like):
         return had + said
     if len(like) > 1 and _one_of_these(like, said, heard):
-        _ask_which(had, like, said[0], heard)
+        after = [[_with(o, said[0]) if o is one else o for o in had] for one in like]
+        _ask_which(f"Which {said[0]['kind']} is that?", like, after, heard)
         return had
     if len(said) == 1 and len(like) == 1:
         return [_with(o, said[0]) if o is like[0] else o for o in had]
@@ -91,15 +94,22 @@ def _one_of_these(like: list[Plain], said: list[Plain], heard: Heard) -> bool:
     return one and "the_one" in heard.changes and all(o.get("count", 1) == 1 for o in like)
 
 
-def _ask_which(had: list[Plain], like: list[Plain], new: Plain, heard: Heard) -> None:
-    choices: list[tuple[str, Plain]] = []
-    for one in like:
-        sizes = " × ".join(show(one[side]) for side in ("width", "height") if side in one)
-        openings_ = [_with(o, new) if o is one else o for o in had]
-        choices.append((f"The {one['kind']} {sizes}".strip(), {"openings": openings_}))
-    if not any(d.slot == "openings" for d in heard.doubts):
-        spans = heard.evidence.get("openings", [])
-        heard.doubts.append(Doubt("openings", f"Which {new['kind']} is that?", choices, spans=spans))
+def _ask_which(question: str, like: list[Plain], after: list[list[Plain]], heard: Heard) -> None:
+    """Which of those alike is spoken of; `after` holds the openings as each choice leaves them."""
+    if any(d.slot == "openings" for d in heard.doubts):
+        return
+    choices: list[tuple[str, Plain]] = [
+        (_called(one), {"openings": left}) for one, left in zip(like, after, strict=True)
+    ]
+    spans = heard.evidence.get("openings", [])
+    heard.doubts.append(Doubt("openings", question, choices, spans=spans))
+
+
+def _called(one: Plain) -> str:
+    """'The door 900 mm × 2 m, 1 m from the left': an opening by what is known of it."""
+    sizes = " × ".join(show(one[side]) for side in ("width", "height") if side in one)
+    ends = [f", {show(one[end])} from the {end.removeprefix('from_')}" for end in ENDS if end in one]
+    return f"The {one['kind']} {sizes}".strip() + "".join(ends)
 
 
 def _another_kind(one: Plain, new: Plain) -> Plain:
@@ -113,8 +123,8 @@ def _another_kind(one: Plain, new: Plain) -> Plain:
 
 def _with(one: Plain, new: Plain) -> Plain:
     """An opening with what is told of it now; a place from the other end comes in the place of the first."""
-    ends = {"from_left", "from_right"}
-    other = ends - set(new) if len(ends & set(new)) == 1 and "width" in one else set()
+    told = [end for end in ENDS if end in new]
+    other = set(ENDS) - set(told) if len(told) == 1 and "width" in one else set()
     return {**{k: v for k, v in one.items() if k not in other}, **_told(new)}
 
 
@@ -131,7 +141,7 @@ def _nth(had: list[Plain], said: list[Plain], heard: Heard) -> Plain | None:
     like = [o for o in had if o["kind"] == said[0]["kind"]]
     if len(like) < 2 or any(o.get("count", 1) > 1 for o in like):
         return None
-    places = [n for n, turn in enumerate(NTH) if turn in heard.changes and n < len(like)]
+    places = [n for turn, n in NTH.items() if turn in heard.changes and n < len(like)]
     return like[places[0]] if len(places) == 1 else None
 
 
@@ -163,40 +173,16 @@ def _added(had: list[Plain], said: list[Plain], heard: Heard) -> list[Plain]:
     return had
 
 
-def _ask_gone(had: list[Plain], like: list[Plain], heard: Heard) -> None:
-    """'remove one' of several that are not alike."""
-    choices: list[tuple[str, Plain]] = []
-    for one in like:
-        parts = " × ".join(show(one[side]) for side in ("width", "height") if side in one)
-        ends = [(one[end], end.removeprefix("from_")) for end in ("from_left", "from_right") if end in one]
-        where = "".join(f", {show(place)} from the {end}" for place, end in ends)
-        left = [o for o in had if o is not one]
-        choices.append((f"The {one['kind']} {parts}{where}".replace(" ,", ","), {"openings": left}))
-    if not any(d.slot == "openings" for d in heard.doubts):
-        heard.doubts.append(Doubt("openings", "Which of them goes?", choices))
-
-
-PLACES = {
-    "joint_1": 0,
-    "first_one": 0,
-    "joint_2": 1,
-    "second_one": 1,
-    "joint_3": 2,
-    "third_one": 2,
-    "joint_last": -1,
-}
-
-
 def _take_nth(had: list[Plain], kind: str, heard: Heard) -> bool:
     """'drop the second window', 'lose the middle one': of several that stand by themselves, that one."""
     like = [o for o in had if o["kind"] == kind] or (list(had) if kind == "opening" else [])
-    places = {PLACES[turn] for turn in PLACES if turn in heard.changes}
+    places = {n for table in (PLACES, NTH) for turn, n in table.items() if turn in heard.changes}
     if "middle_one" in heard.changes and len(like) % 2:
         places = {len(like) // 2}
     if len(like) < 2 or any(o.get("count", 1) > 1 for o in like):
         return False
     if not places and "one_of" in heard.changes and any(o != like[0] for o in like):
-        _ask_gone(had, like, heard)
+        _ask_which("Which of them goes?", like, [[o for o in had if o is not one] for one in like], heard)
         return True
     if len(places) != 1:
         return False

@@ -7,47 +7,60 @@ from itertools import pairwise
 
 from bot.reading.items import Item
 from bot.reading.slots.opening_sizes import KINDS
+from knowledge.senses import Sense
 
 SHORT = 6  # items
 NTH = ("walls.nth_1", "walls.nth_2", "walls.nth_3", "walls.nth_last", "openings.middle")
 
 
-def again(items: list[Item], thing: str) -> None:
-    """'and a second one': the opening last spoken of, where this message names none."""
+def again(items: list[Item], thing: str, sense: Sense) -> None:
+    """Words that speak of the opening last spoken of, where this message names none."""
     if any(x.tagged("noun", k) for x in items for k in ("window", "door", "opening", "wall", "block")):
         return
-    if any(x.says("not.take") for x in items) and any(x.says("not.away") for x in items):
-        one = next((x for x in reversed(items) if x.says("again.that_one")), None)
-        if one is not None:
-            one.tags = (("noun", thing),)
-            return
-    denied = any(x.tagged("not") for x in items[:2])
-    counted = len(items) > 1 and (items[-2].says("again.one") or items[-2].kind == "measure")
-    if denied and counted and items[-1].tagged("connect", "of_them"):
-        items[-1].tags = (("noun", "opening"),)  # 'lose one of the windows'
-        return
-    if denied and items[-1].says("again.one") and len(items) < SHORT:
-        nth = any(x.says(cue) for x in items for cue in NTH)
-        items[-1].tags = (("noun", "opening" if nth else thing),)  # 'lose the first one'
-        return
+    pairs = [one for one, size in pairwise(items) if one.says("again.one") and _like_one(size, sense)]
     placed = [one for one, at, size in triples(items) if _one_at(one, at, size)]
+    if _that_one_away(items, thing) or _one_gone(items, thing):
+        return
     if len(placed) > 1:  # 'left one at 1.1 right one at 5.1', 'first at 1.1 second at 5.1'
-        for one in placed:
-            one.kind, one.sizes, one.tags = "phrase", [], (("noun", thing),)
-            one.cues, one.low = frozenset(), thing
-        return
-    if _of_one_opening(items):  # '1.8 wide, starts 4 m from left'
+        _stand_for(placed, thing)
+    elif _of_one_opening(items):  # '1.8 wide, starts 4 m from left'
         first = items[0]
-        items.insert(
-            0, Item("phrase", first.text, first.start, first.end, tags=(("noun", thing),), low=thing)
-        )
-        return
-    ones = [one for one, size in pairwise(items) if one.says("again.one") and _like_an_opening(size)]
-    if len(ones) > 1:  # 'one 1.2 x 1 and one 1.5 x 1'
-        for one in ones:
-            one.kind, one.sizes, one.tags = "phrase", [], (("noun", thing),)
-            one.cues, one.low = frozenset(), thing
-        return
+        noun = Item("phrase", first.text, first.start, first.end, tags=(("noun", thing),), low=thing)
+        items.insert(0, noun)
+    elif len(pairs) > 1:  # 'one 1.2 x 1 and one 1.5 x 1'
+        _stand_for(pairs, thing)
+    else:
+        _of_them_or_another(items, thing)
+
+
+def _that_one_away(items: list[Item], thing: str) -> bool:
+    """'take that one away'."""
+    if not (any(x.says("not.take") for x in items) and any(x.says("not.away") for x in items)):
+        return False
+    one = next((x for x in reversed(items) if x.says("again.that_one")), None)
+    if one is not None:
+        one.tags = (("noun", thing),)
+    return one is not None
+
+
+def _one_gone(items: list[Item], thing: str) -> bool:
+    """'lose one of the windows', 'lose the first one'."""
+    if not any(x.tagged("not") for x in items[:2]):
+        return False
+    last = items[-1]
+    counted = len(items) > 1 and (items[-2].says("again.one") or items[-2].kind == "measure")
+    if counted and last.tagged("connect", "of_them"):
+        last.tags = (("noun", "opening"),)
+        return True
+    if last.says("again.one") and len(items) < SHORT:
+        nth = any(x.says(cue) for x in items for cue in NTH)
+        last.tags = (("noun", "opening" if nth else thing),)
+        return True
+    return False
+
+
+def _of_them_or_another(items: list[Item], thing: str) -> None:
+    """'3 of them', 'and a second one'."""
     for before, item in pairwise(items):
         if before.kind == "measure" and item.says("again.of_them"):
             item.tags = (("noun", thing),)
@@ -70,10 +83,14 @@ def one_here_one_there(items: list[Item]) -> None:
     ]
     if len(ones) < 2:
         return
-    kind = next(k for k in KINDS if items[first].tagged("noun", k))
+    _stand_for(ones, next(k for k in KINDS if items[first].tagged("noun", k)))
+
+
+def _stand_for(ones: list[Item], thing: str) -> None:
+    """Each of them speaks of such a thing."""
     for one in ones:
-        one.kind, one.sizes, one.tags = "phrase", [], (("noun", kind),)
-        one.cues, one.low = frozenset(), kind
+        one.kind, one.sizes, one.tags = "phrase", [], (("noun", thing),)
+        one.cues, one.low = frozenset(), thing
 
 
 def _of_one_opening(items: list[Item]) -> bool:
@@ -106,8 +123,11 @@ def triples(items: list[Item]) -> Iterator[tuple[Item, Item, Item]]:
     return zip(items, items[1:], items[2:], strict=False)
 
 
-def _like_an_opening(item: Item) -> bool:
+def _like_one(item: Item, sense: Sense) -> bool:
     """A pair that is no larger than openings are, in metres or millimetres."""
     if item.kind != "dims" or len(item.sizes) != 2:
         return False
-    return all(s.unit in {"", "m", "mm"} and (s.value <= 3 or 300 <= s.value <= 3000) for s in item.sizes)
+    high, least = sense.opening_highest, sense.millimetres_from
+    return all(
+        s.unit in {"", "m", "mm"} and (s.value <= high or least <= s.value <= 1000 * high) for s in item.sizes
+    )

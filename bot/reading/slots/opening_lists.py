@@ -128,7 +128,7 @@ def each_of_them(found: list[dict[str, Any]]) -> list[dict[str, Any]]:
         places = [o for o in found[n + 1 :] if o["kind"] == many["kind"]]
         new = [set(o) - {"kind", "count"} for o in places]
         told = all(o["count"] == 1 for o in places) and not any(keys & set(many) for keys in new)
-        if many["count"] > 1 and len(places) == many["count"] and told:
+        if len(places) == many["count"] and told:
             others = [o for o in found if o is not many and o not in places]
             return [*others, *({**many, **place} for place in places)]
     return found
