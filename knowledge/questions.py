@@ -152,9 +152,11 @@ class Reading(Model):
     joint_count: int | None = None
     spacing: Quantity | None = None
     spacing_up: Quantity | None = None
+    spacing_courses: int | None = None
     roll: Size | None = None
     rolls: float | None = None
     board: Size | None = None
+    boards: int | None = None  # in hand
     load: Quantity | None = None
     padstone: Size | None = None
     crack: Crack | None = None

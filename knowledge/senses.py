@@ -73,6 +73,9 @@ class Sense(Model):
     board_sides: Span
     board_long: float
     board_wide: float
+    board_feet_long: tuple[float, ...]
+    board_feet_wide: tuple[float, ...]
+    joint_widths: tuple[float, ...]
     board_longest: float
     board_thickest: float
     boards_most: float

@@ -25,6 +25,7 @@ PASSING = {
         "work",
     ),
     *("load", "padstone", "joint_at", "joint_count", "spacing", "block_count", "rolls", "pack_size"),
+    *("spacing_courses", "boards"),
 }
 OWN = {
     "mortar": {
@@ -55,6 +56,9 @@ def merge(before: Plain, heard: Heard, topics: list[str]) -> Plain:
             force.pop(slot, None)
     elif {"length", "height"} <= {*heard.slots, *force} and {"length", "height"} & set(heard.slots):
         force.pop("area", None)
+    for one, other in (("spacing", "spacing_courses"), ("spacing_courses", "spacing")):
+        if one in heard.slots:
+            force.pop(other, None)
     for slot, value in heard.slots.items():
         force[slot] = _changed(slot, force.get(slot), value, heard)
     _one_trend(force, before, heard)

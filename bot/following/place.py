@@ -17,7 +17,7 @@ NUMBERS = (
 OF_THE_WALL = {"length", "height", "thickness", "block.thickness", "area"}
 
 MANY = 9  # so many of them are rather blocks than anything else that is counted
-COUNTS = {"walls": 60, "block_count": 40_000}  # and the most of each that is not asked about
+COUNTS = {"walls": 60, "courses": 60, "block_count": 40_000}  # and the most of each that is not asked about
 
 
 def place(heard: Heard, before: Plain, last: list[str]) -> str | None:

@@ -10,6 +10,7 @@ from bot.reading.scene import Scene
 from bot.reading.several.several import read_parts, split_walls
 from bot.reading.slots.area_word import by_area
 from bot.reading.slots.asked_back import ask_back
+from bot.reading.slots.by_course import join_courses
 from bot.reading.slots.classes import alone_as_unit, know_classes
 from bot.reading.slots.kinds import take_kinds
 from bot.reading.slots.lots import take_lots
@@ -55,7 +56,7 @@ def read(
     scene = Scene(items, heard, region, table, feet)
     scene.openings_told = thing is not None
     if thing is not None:
-        again(items, thing)
+        again(items, thing, region.sense)
     one_here_one_there(items)
     if not items or all(item.kind == "mark" for item in items):
         heard.kind = "empty"
@@ -65,6 +66,7 @@ def read(
     scene.renew()
     off = never_answered(items)
     scene.in_force = topics
+    join_courses(scene)
     alone_as_unit(scene)
     take_turns(scene)
     named = find_topics(scene, bool(topics))

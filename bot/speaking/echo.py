@@ -44,6 +44,7 @@ COUNTED = {
     "joint_count": "joints",
     "pack_size": "to a pack",
     "rolls": "rolls",
+    "boards": "boards in hand",
 }
 
 
@@ -115,6 +116,8 @@ def slot_text(slot: str, value: Any) -> str:
     if slot in COUNTED:
         text = f"{number(value)} {COUNTED[slot]}"
         return text.removesuffix("s") if value == 1 else text
+    if slot == "spacing_courses":
+        return "every course" if value == 1 else f"every {number(value)} courses"
     return f"{slot.replace('_', ' ')} {value}"
 
 

@@ -31,7 +31,7 @@ def topics_in_force(state: State, heard: Heard) -> Topics:
             return [("render", heard.topics[0][1])]
         if (
             heard.weak
-            and {"mix", "mortar_class"} & set(heard.slots)
+            and ({"mix", "mortar_class"} & set(heard.slots) or "which class" in heard.marks)
             and not {"mortar", "render", "wall"} & set(before)
         ):
             return heard.topics

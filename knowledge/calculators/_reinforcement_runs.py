@@ -8,7 +8,7 @@ from knowledge import shown
 from knowledge.answers import Need
 from knowledge.cutting import EPS, parted
 from knowledge.ledger import Ledger
-from knowledge.pieces import wall_height
+from knowledge.pieces import course_height, wall_height
 from knowledge.questions import Opening
 
 
@@ -109,7 +109,9 @@ def throughout(ledger: Ledger, feet: bool) -> list[Run] | Need:
 
 def said_spacing(ledger: Ledger, height: float | None) -> float | None:
     """A spacing in m that is one of beds: one longer than the wall is high speaks of joints."""
-    said = ledger.reading.spacing
+    said, courses = ledger.reading.spacing, ledger.reading.spacing_courses
+    if courses is not None:
+        return courses * course_height(ledger)
     if said is None or (height is not None and said.to("m") >= height):
         return None
     return said.to("m")
@@ -118,6 +120,10 @@ def said_spacing(ledger: Ledger, height: float | None) -> float | None:
 def spacing(ledger: Ledger, height: float | None) -> float:
     """Spacing of the beds in m, as said or the usual one, said aloud."""
     said = said_spacing(ledger, height)
+    courses = ledger.reading.spacing_courses
+    if said is not None and courses is not None:
+        one, all_ = (shown.say(shown.thickness(high, ledger.feet)) for high in (said / courses, said))
+        ledger.step("spacing of the beds", f"{courses} × {one} a course", all_)
     if said is not None:
         return said
     rule = ledger.rule("reinforcement.spacing")

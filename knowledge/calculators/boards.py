@@ -21,7 +21,7 @@ _GENERAL = {
     "dab_thickness",
     "tiling_wait",
 }
-_LEAD = ("board_count", "order_count", "dab_rows", "adhesive_bags", "at_joint")
+_LEAD = ("shortfall", "board_count", "order_count", "dab_rows", "adhesive_bags", "at_joint")
 
 
 @dataclass(frozen=True)
@@ -48,13 +48,15 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     if wants and wants <= _GENERAL:
         _general(ledger, wants)
     else:
-        face = measure(ledger, sides=True)
+        covered = _of_boards(ledger)
+        face = covered or measure(ledger, sides=True)
         if not isinstance(face, Face):
             return [face]
         board = _board(ledger)
         if board.width <= 0 or board.height <= 0:
             return [ledger.decline("A board needs a width and a height. Send its size again.")]
-        _count(ledger, face, board)
+        if covered is None:
+            _count(ledger, face, board)
         _rows(ledger, board)
         _adhesive(ledger, face)
         if question.reading.joint_at or "at_joint" in wants:
@@ -63,6 +65,19 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     ledger.caution("boards.caution.fixings")
     ledger.caution("boards.caution.dry")
     return [ledger.answer(*_LEAD)]
+
+
+def _of_boards(ledger: Ledger) -> Face | None:
+    """The face that the boards in hand cover, where adhesive is asked for and no wall is told."""
+    reading = ledger.reading
+    sized = any((reading.area, reading.length, reading.height, reading.courses))
+    if reading.boards is None or sized or "adhesive_bags" not in ledger.question.wants:
+        return None
+    board = _board(ledger)
+    covered = reading.boards * board.width * board.height
+    area = shown.say(shown.area(covered, ledger.feet))
+    ledger.step("face of the boards", f"{reading.boards} × {board.said}", area)
+    return Face(covered, 0.0, feet=ledger.feet)
 
 
 def _board(ledger: Ledger) -> Board:
@@ -97,6 +112,9 @@ def _count(ledger: Ledger, face: Face, board: Board) -> None:
         _say_pattern(ledger, face, board, count)
     ledger.rule("boards.pattern")
     ledger.result("board_count", count)
+    if reading.boards is not None:
+        ledger.result("shortfall", max(0, count - reading.boards))
+        ledger.step("short", f"{count} − {reading.boards} in hand", max(0, count - reading.boards))
     if reading.waste is not None:
         order = shown.whole(count * (1 + reading.waste.value / 100))
         ledger.result("order_count", order)

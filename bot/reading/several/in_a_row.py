@@ -34,6 +34,7 @@ class _Entry:
 
 def in_a_row(scene: Scene) -> list[Part] | None:
     """'3 walls 4 m, 5 m and 6 m', '2 no. 4.5 m walls and 1 no. 6 m wall': a part for each length."""
+    _height_of_all(scene)
     places = [i for i, item in enumerate(scene.items) if item.kind == "measure" and not item.used]
     if len(places) < 2:
         return None
@@ -54,6 +55,34 @@ def in_a_row(scene: Scene) -> list[Part] | None:
             for n, entry in enumerate(entries)
         ]
     return None
+
+
+def _height_of_all(scene: Scene) -> None:
+    """'two walls 6 and 8 by 2.4': the height behind the last length is that of all of them."""
+    walls = next((i for i, x in enumerate(scene.items) if x.tagged("noun", "wall")), None)
+    if walls is None or not scene.items[walls].says("walls.plural"):
+        return
+    lengths, k = 0, walls + 1
+    for item in scene.items[walls + 1 :]:
+        if item.kind == "measure" and not item.used and item.size.unit in {"", "m", "ft"}:
+            lengths += 1
+        elif not (item.kind == "mark" or item.says("list.then") or item.says("walls.number_of")):
+            break
+        k += 1
+    pair, count = scene.at(k), scene.at(walls - 1)
+    counted = count is not None and count.kind == "measure" and count.size.whole
+    if pair is None or not lengths or pair.kind != "dims" or len(pair.sizes) != 2:
+        return
+    if counted and count is not None and count.size.value != lengths + 1:
+        return
+    long, high = pair.sizes
+    if high.unit and not long.unit:
+        long.unit, long.lent = high.unit, True
+    by = Item("phrase", "by", long.end, high.start, tags=(("dim", "height"),), low="by")
+    text = scene.heard.text
+    sizes = [Item("measure", text[s.start : s.end], s.start, s.end, sizes=[s]) for s in pair.sizes]
+    scene.items[k : k + 1] = [*sizes, by]
+    scene.renew()
 
 
 def _entries(scene: Scene, i: int) -> list[_Entry]:

@@ -7,7 +7,7 @@ from typing import Any
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
-from bot.reading.slots.counted import in_courses, laid_or_had
+from bot.reading.slots.counted import in_courses, laid_or_had, pieces_in_hand
 from bot.reading.slots.cracks import of_the_crack, width_alone
 from bot.reading.slots.elsewhere import elsewhere, follows_length, of_a_unit, told_thick
 from bot.reading.slots.lonely import Alone
@@ -268,6 +268,7 @@ RULES: tuple[Callable[[Alone], bool], ...] = (
     lambda at: width_alone(at.scene, at.item),
     _in_safety,
     _of_a_coat,
+    pieces_in_hand,
     _of_something_else,
     laid_or_had,
     in_courses,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
+from bot.reading.slots.word_order import counts_coats
 
 SQUARE = {"m": "m²", "ft": "ft²"}
 
@@ -25,14 +26,11 @@ def by_area(scene: Scene) -> None:
         size = next((x for x in (behind, before) if x is not None and _bare(x)), None)
         if size is None:
             continue
-        further = scene.at(scene.items.index(size) + 1)
-        if (
-            size is behind
-            and further is not None
-            and further.tagged("dim")
-            and not further.tagged("dim", "area")
-        ):
-            continue  # 'area 6 long'
+        at = scene.items.index(size)
+        further = scene.at(at + 1)
+        sized = further is not None and further.tagged("dim") and not further.tagged("dim", "area")
+        if size is behind and (sized or counts_coats(scene, at)):
+            continue  # 'area 6 long', 'area two coats'
         value = plain(size.size, SQUARE[scene.region.units.get("wall", "m")])
         scene.assume("area", value["unit"], f"'{size.text}' was taken as {show(value)}.")
         scene.claim("area", value, size)

@@ -7,6 +7,7 @@ from typing import Any
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene, show
+from bot.reading.slots.by_course import by_course
 from bot.reading.slots.gable_wall import gable_wall
 from bot.reading.slots.ground_plan import ground_plan
 from bot.reading.slots.heights_asked import OF_HEIGHTS
@@ -59,7 +60,7 @@ def _each_coat(scene: Scene) -> None:
 
 def _by_the_course(scene: Scene) -> None:
     """'every 3 courses', 'each course': a spacing that hangs on the height of a course."""
-    if not scene.says("spacing.every"):
+    if by_course(scene) or not scene.says("spacing.every"):
         return
     for i, item in enumerate(scene.items):
         if not item.says("spacing.every") or not set(scene.topics) & {"reinforcement", "ties", "joints"}:
@@ -75,7 +76,7 @@ def _by_the_course(scene: Scene) -> None:
         scene.heard.slots.pop("courses", None)
         scene.doubt(
             "spacing",
-            "How far apart is that up the wall, in mm?",
+            f"How far apart is that up the wall, in {'inches' if scene.feet else 'mm'}?",
             [],
             *[x for x in ahead if x.kind == "measure"],
         )

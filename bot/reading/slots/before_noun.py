@@ -13,7 +13,6 @@ from bot.reading.slots.put import put
 from bot.reading.units import candidates
 
 ENDS = {1, 2}
-JOINT_WIDTHS = {8, 10, 12, 15, 20}  # '10 joint' asks of a width
 
 
 def before_noun(at: Beside) -> bool:
@@ -86,7 +85,7 @@ def _joint(at: Beside, near: Item) -> bool:
     of_mortar = not near.tagged("topic", "joints") or at.scene.topics == ["mortar"]
     if "joints" not in at.scene.topics and of_mortar:
         return at.claim("joint_thickness", plain(size, "mm"))
-    if size.value in JOINT_WIDTHS and near.says("joints.one"):
+    if size.value in at.scene.sense.joint_widths and near.says("joints.one"):  # '10 joint'
         return at.aside("the width that was asked about")
     return at.claim("joint_count", int(size.value))
 
@@ -185,7 +184,7 @@ def _other(at: Beside, near: Item) -> bool:
         at.scene.assume("board", "mm", f"'{at.item.text}' was taken as the width of the boards in mm.")
         return True
     if board and size.whole and size.value < at.scene.sense.boards_most:
-        return at.aside("boards in hand")
+        return at.claim("boards", int(size.value))
     if near.tagged("slot", "ends") and size.whole and size.value in ENDS:
         at.scene.heard.marks.add("two ends" if size.value == 2 else "one end")
         at.item.used = "ends"

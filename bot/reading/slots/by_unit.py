@@ -65,13 +65,9 @@ def by_unit(scene: Scene, i: int, item: Item) -> None:
         ]
         scene.doubt("mortar_volume", ask, choices, item)
     elif what == VOLUME:
-        bucket = noun_at(scene, i, "bucket")
-        if bucket or (
-            unit == "l"
-            and "mortar" in topics
-            and size.value <= scene.sense.bucket_most
-            and scene.tagged("noun", "bucket")
-        ):
+        small = unit == "l" and "mortar" in topics and size.value <= scene.sense.bucket_most
+        spoken = scene.tagged("noun", "bucket") or ("mortar" in scene.in_force and _alone(scene, item))
+        if noun_at(scene, i, "bucket") or (small and spoken):
             scene.claim("bucket_size", plain(size, unit), item)
         elif (
             (unit == "l" and size.value > scene.sense.mortar_litres_from)
@@ -158,9 +154,17 @@ def _mass(scene: Scene, i: int, item: Item) -> None:
 def _of_a_bag(scene: Scene, item: Item) -> bool:
     """'20kg' and nothing else, where bags are counted."""
     least, most = scene.sense.bag_mass
-    alone = all(x is item or x.kind == "mark" or x.tagged("ask") for x in scene.items)
     bagged = {"mortar", "render", "boards"} & set(scene.in_force)
-    return alone and bool(bagged) and least <= convert(item.size.value, item.size.unit, "kg") <= most
+    return (
+        _alone(scene, item)
+        and bool(bagged)
+        and least <= convert(item.size.value, item.size.unit, "kg") <= most
+    )
+
+
+def _alone(scene: Scene, item: Item) -> bool:
+    """'25kg?', '14 litre ones': whether the message says nothing else."""
+    return all(x is item or x.kind == "mark" or x.tagged("ask") or x.says("again.ones") for x in scene.items)
 
 
 def _of_lengths(scene: Scene, i: int) -> bool:

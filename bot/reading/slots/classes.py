@@ -60,6 +60,14 @@ def _may_be_one(item: Item) -> bool:
     return item.kind == "code" or item.low in SHORT
 
 
+def _or_another(scene: Scene, i: int) -> bool:
+    """'type s or n': the letter behind 'or' is a class as well."""
+    between, one = scene.at(i - 1), scene.at(i - 2)
+    if between is None or one is None or not between.says("mix.or") or scene.items[i].low not in SHORT:
+        return False
+    return one.tagged("class") or (one.low in SHORT and one.kind == "word")
+
+
 def take_classes(scene: Scene) -> None:
     """M4, class iii, type S: as written."""
     items = scene.items
@@ -75,10 +83,12 @@ def take_classes(scene: Scene) -> None:
             and (
                 x.low in {"ii", "iii", "iv"}
                 or (x.low in {"i", "n", "s", "o", "m"} and i and items[i - 1].low in {"(", "type"})
+                or _or_another(scene, i)
             )
         )
     ]
     if len(codes) == 2 and any(x.says("mix.or") for x in items[codes[0] : codes[1]]):
+        scene.heard.marks.add("which class")
         for i in codes:
             scene.aside(items[i], "one of the two that were asked about")
             items[i].kind = "mark"

@@ -26,6 +26,25 @@ def laid_or_had(at: Alone) -> bool:
     return True
 
 
+IN_HAND = {"mesh": "rolls", "boards": "boards"}
+
+
+def pieces_in_hand(at: Alone) -> bool:
+    """'have 2', 'enough with 2?': rolls in talk of mesh, boards in talk of boards."""
+    slot = IN_HAND.get(at.scene.topics[0], "") if len(at.scene.topics) == 1 else ""
+    before, few = at.scene.at(at.i - 1), at.size.value < at.scene.sense.boards_most
+    if not slot or slot in at.slots or before is None or not at.size.whole or at.size.unit or not few:
+        return False
+    enough = before.says("walls.with") and at.scene.tagged("wants", at.scene.topics[0], "shortfall")
+    if not (before.says("block.had") or enough):
+        return False
+    behind = at.scene.at(at.i + 1)
+    if behind is not None and (behind.tagged("dim") or behind.tagged("noun") or behind.sizes):
+        return False
+    at.scene.claim(slot, int(at.size.value), at.item)
+    return True
+
+
 def in_courses(at: Alone) -> bool:
     """'how many courses to 2.4': a height."""
     if "blocks" not in at.scene.topics or {"height", "length", "courses"} & set(at.slots):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.reading.items import Item
 from bot.reading.scene import Scene
 from bot.reading.slots.under_word import set_dimension
-from bot.reading.slots.word_order import names_behind, size_behind
+from bot.reading.slots.word_order import counts_coats, names_behind, size_behind
 from bot.reading.units import pair
 
 WALL_DIMS = {
@@ -140,9 +140,9 @@ def _touching(one: Item, other: Item) -> bool:
 
 
 def _own_word(scene: Scene, j: int) -> bool:
-    """Whether the size at j has a dimension word of its own directly behind it."""
+    """Whether the size at j has a dimension word of its own directly behind it, or counts coats."""
     nxt = scene.at(j + 1)
-    return (
+    return counts_coats(scene, j) or (
         nxt is not None
         and nxt.kind == "phrase"
         and bool(nxt.tag("dim"))

@@ -20,6 +20,8 @@ def gable_wall(scene: Scene) -> None:
     if length is None or heard.walls or not set(scene.topics) <= AMOUNTS or not scene.says("shape.eaves"):
         return
     low, high = _reaching(scene, "shape.eaves"), _reaching(scene, "shape.ridge")
+    if low is high:  # 'eaves 2.4 ridge 5': each stands behind its word
+        low, high = (_reaching(scene, cue, behind=True) for cue in ("shape.eaves", "shape.ridge"))
     if low is None or high is None or low is high:
         return
     sizes = [_height(scene, x) for x in (low, high)]
@@ -31,6 +33,9 @@ def gable_wall(scene: Scene) -> None:
         return
     area = {"value": round(wide * (e + r) / 2, 6), "unit": "m²"}
     spans = [*heard.evidence.get("length", []), *((x.start, x.end) for x in (low, high))]
+    if heard.evidence.get("block_count") == [(high.start, high.end)]:  # 'ridge 5 blocks?'
+        slots.pop("block_count")
+        heard.evidence.pop("block_count")
     for slot in ("length", "height", "shape", "number", "thickness"):
         slots.pop(slot, None)
         heard.evidence.pop(slot, None)
@@ -48,17 +53,17 @@ def gable_wall(scene: Scene) -> None:
     scene.assume("area", area, because)
 
 
-def _reaching(scene: Scene, cue: str) -> Item | None:
+def _reaching(scene: Scene, cue: str, behind: bool = False) -> Item | None:
     """The height that stands nearest to one of these words: before it, or right behind it."""
     items = scene.items
     for i, item in enumerate(items):
         if not item.says(cue):
             continue
         before = [x for x in items[max(0, i - REACH) : i] if x.kind in {"measure", "mark"}]
-        if before and before[-1].kind == "measure" and before[-1].used != "length":
+        if not behind and before and before[-1].kind == "measure" and before[-1].used != "length":
             return before[-1]
-        behind = items[i + 1 : i + REACH]
-        found = next((x for x in behind if x.kind == "measure" or x.text == ","), None)
+        further = items[i + 1 : i + REACH]
+        found = next((x for x in further if x.kind == "measure" or x.text == ","), None)
         return found if found is not None and found.kind == "measure" else None
     return None
 

@@ -10,6 +10,8 @@ from bot.reading.units import LENGTH, believable, candidates, pair
 from knowledge.units import kind
 
 KINDS = ("window", "door", "opening")
+BROAD = ("wall", "block", "board", "roll")  # things told by two sides
+THIN = ("coat", "cavity", "joint", "course")  # and those told by one
 
 
 def kind_of(item: Item | None) -> str | None:
@@ -160,9 +162,8 @@ def owner_right(scene: Scene, j: int) -> bool:
     if kind_of(nxt):
         between = scene.items[j + 1 : k]
         return not any(x.kind == "mark" for x in between)
-    return any(
-        nxt.tagged("noun", n) for n in ("wall", "block", "board", "roll", "coat", "cavity", "joint", "course")
-    ) or nxt.tagged("slot", "material")
+    flat = () if scene.items[j].kind == "dims" else THIN  # 'window 1200 x 900 render'
+    return any(nxt.tagged("noun", n) for n in (*BROAD, *flat)) or nxt.tagged("slot", "material")
 
 
 def reaches_past(scene: Scene, j: int) -> bool:

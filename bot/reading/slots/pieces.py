@@ -11,7 +11,6 @@ from bot.reading.slots.put import put
 from bot.reading.units import LENGTH, believable, pair
 from knowledge.units import convert, kind
 
-FEET_LONG, FEET_WIDE = {6, 8, 10}, {3, 4}  # boards sold by the foot
 REACH = 5  # items from a thing to the size that is told of it
 BOARD_SIDE = {"width": "width", "length": "height", "height": "height"}
 
@@ -175,7 +174,8 @@ def _board(scene: Scene, item: Item, beside: list[Item], before: Item | None) ->
         return False
     found: list[tuple[dict[str, Any], ...]] = pair(scene, sizes[:2], "board")
     two = sorted(s.value for s in sizes[:2])
-    if not sizes[0].unit and not sizes[1].unit and two[1] in FEET_LONG and two[0] in FEET_WIDE:
+    by_the_foot = two[1] in scene.sense.board_feet_long and two[0] in scene.sense.board_feet_wide
+    if not sizes[0].unit and not sizes[1].unit and by_the_foot:
         found = [tuple(plain(s, "ft") for s in sizes[:2])]
         scene.assume("board", "ft", f"'{item.text}' was taken as feet.")
     if not found:

@@ -14,7 +14,14 @@ def size_behind(scene: Scene, i: int) -> int | None:
         item.text in {"=", ":", "-", "~"} or item.says("walls.before_size")
     ):
         j += 1
-    return j if item is not None and item.kind in {"measure", "range"} else None
+    sized = item is not None and item.kind in {"measure", "range"}
+    return j if sized and not counts_coats(scene, j) else None
+
+
+def counts_coats(scene: Scene, j: int) -> bool:
+    """'area two coats': no area of two."""
+    size, coats = scene.items[j], scene.at(j + 1)
+    return coats is not None and coats.says("coats.many") and size.kind == "measure" and size.size.whole
 
 
 def names_behind(scene: Scene, i: int) -> bool:

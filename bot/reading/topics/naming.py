@@ -143,7 +143,7 @@ def _below_nought(scene: Scene, i: int, item: Item) -> bool:
 def _of_a_day(scene: Scene, i: int, item: Item) -> bool:
     """'its 3 today', 'gonna be 38 tomorrow': a bare number of a day is degrees."""
     before = scene.at(i - 1)
-    if before is None or not before.says("weather.degrees_before"):
+    if i and (before is None or not before.says("weather.degrees_before")):
         return False
     behind = (scene.at(i + 1), scene.at(scene.right(i)))
     day = any(x is not None and x.says("weather.days") for x in behind)
@@ -178,7 +178,7 @@ def _by_size(scene: Scene, i: int, item: Item, strong: Places, weak: Places) -> 
     elif _of_mortar(item):
         weak.setdefault("mortar", i)
     elif item.kind == "dims" and len(item.sizes) == 3 and _like_a_block(item):
-        weak.setdefault("blocks", i)
+        (strong if _counted(scene, i) else weak).setdefault("blocks", i)  # 'how many 600x200x200'
     elif item.tagged("dim", "spacing") and i and scene.items[i - 1].kind == "measure":
         size = scene.items[i - 1].size
         walled = scene.tagged("noun", "wall") or scene.tagged("noun", "joint") or scene.in_force

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
-
 from bot.reading.scene import Scene
 from bot.reading.topics.in_a_day import raised_in_a_day
 from bot.reading.topics.named import ORDER, Named
@@ -123,13 +121,19 @@ def _joined(named: Named, i: int) -> bool:
 
 def _listed(named: Named) -> list[str]:
     """'blocks, mortar and mesh': weak words in a row that are all asked."""
-    weak = named.weak
-    plain = [t for t in sorted(weak, key=lambda t: weak[t]) if named.items[weak[t]].says("topics.plain")]
-    near = all(
-        weak[b] - weak[a] <= 3 and any(x.says("list.and") for x in named.items[weak[a] + 1 : weak[b]])
-        for a, b in pairwise(plain)
-    )
-    return plain if len(plain) > 1 and near else []
+    runs: list[dict[str, int]] = []
+    last = -FURTHEST
+    for i, item in enumerate(named.items):
+        tag = item.tag("topic")
+        if tag is None or tag[1] not in named.weak or not item.says("topics.plain"):
+            continue
+        joined = i - last <= 3 and any(x.says("list.and") for x in named.items[last + 1 : i])
+        if not joined:
+            runs.append({})
+        runs[-1].setdefault(tag[1], i)
+        last = i
+    plain = {t for t, i in named.weak.items() if named.items[i].says("topics.plain")}
+    return next((list(run) for run in runs if len(run) > 1 and plain <= set(run)), [])
 
 
 def _of_mortar(named: Named, i: int) -> bool:

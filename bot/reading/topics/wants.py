@@ -32,6 +32,7 @@ def find_wants(scene: Scene, topic: str) -> tuple[str, ...]:
         "blocks": _blocks,
         "bearing": _bearing,
         "weather": _weather,
+        "mesh": _mesh,
     }.get(topic)
     return tuple(tidy(scene, list(found)) if tidy else _one_rule(scene, topic, list(found)))
 
@@ -45,13 +46,26 @@ RULE = {
 }
 
 
+TOLD = {"mesh": "lap", "reinforcement": "spacing"}
+
+
 def _one_rule(scene: Scene, topic: str, wants: list[str]) -> list[str]:
-    if topic == "mesh" and "lap" in scene.heard.slots and len(scene.heard.slots) + len(scene.in_force) > 1:
-        wants = [want for want in wants if want != "lap"]  # '150 lap': told, and not asked for
+    told = TOLD.get(topic, "")
+    if told in scene.heard.slots and len(scene.heard.slots) + len(scene.in_force) > 1:
+        wants = [want for want in wants if want != told]  # '150 lap', 'every 600': told, and not asked for
     rule, amounts = RULE.get(topic, ("", ()))
     if rule in wants and not any(slot in scene.heard.slots for slot in amounts):
         return [rule]
     return wants
+
+
+def _mesh(scene: Scene, wants: list[str]) -> list[str]:
+    """'does it need mesh' asks whether; 'need mesh for 48 m²' asks how much."""
+    whether = scene.tagged("ask", "can") or not any(
+        x.tagged("ask", "need") and x.tagged("wants", "mesh", "full_area") for x in scene.items
+    )
+    others = [want for want in wants if want != "full_area"]
+    return _one_rule(scene, "mesh", wants if whether and not scene.amounts else others)
 
 
 def _weather(scene: Scene, wants: list[str]) -> list[str]:
