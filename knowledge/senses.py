@@ -27,6 +27,7 @@ class Sense(Model):
     feet_high_from: float
     storey_highest: float
     opening_bare_metres: float
+    door_feet_high: Span
     openings_crossed_most: float
     openings_behind_most: float
     openings_most: float

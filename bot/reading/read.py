@@ -15,6 +15,7 @@ from bot.reading.slots.classes import alone_as_unit, know_classes
 from bot.reading.slots.kinds import take_kinds
 from bot.reading.slots.lots import take_lots
 from bot.reading.slots.mixes import take_mixes
+from bot.reading.slots.opening_codes import opening_codes
 from bot.reading.slots.openings import take_openings
 from bot.reading.slots.typed import take_typed
 from bot.reading.slots.walls import take_walls
@@ -67,6 +68,7 @@ def read(
     off = never_answered(items)
     scene.in_force = topics
     join_courses(scene)
+    opening_codes(scene)
     alone_as_unit(scene)
     take_turns(scene)
     named = find_topics(scene, bool(topics))

@@ -121,7 +121,11 @@ def _gable(scene: Scene) -> None:
     """'gable 8 x 3': the triangle over the eaves, or a wall that goes straight up?"""
     slots = scene.heard.slots
     peak = scene.says("shape.to_the_peak")
-    if "shape" in slots or not {"length", "height"} <= set(slots) or not AMOUNTS & set(scene.topics):
+    if (
+        "shape" in slots
+        or not {"length", "height"} <= set(slots)
+        or not {*AMOUNTS, "ties", "mortar"} & set(scene.topics)
+    ):
         return
     gable = next(
         (x for x in scene.items if x.says("shape.gable_alone") or (peak and x.says("shape.gable"))), None

@@ -92,7 +92,11 @@ def _joint(at: Beside, near: Item) -> bool:
 
 def _wall(at: Beside, near: Item) -> bool:
     """'3 walls', '2 identical walls', '1 no. wall', '3 no. 6 m walls'."""
-    if near.says("pieces.lengths") and "reinforcement" in (*at.scene.topics, *at.scene.in_force):
+    of, what = at.scene.at((at.behind or at.i) + 1), at.scene.at((at.behind or at.i) + 2)
+    of_what = of is not None and of.says("walls.number_of") and what is not None
+    other = of_what and what is not None and not (what.tagged("noun", "wall") or what.tagged("noun", "block"))
+    steel = "reinforcement" in (*at.scene.topics, *at.scene.in_force)
+    if near.says("pieces.lengths") and (steel or (other and not _is_long(what))):
         return at.aside("how many lengths were named")
     if _bays(at, near):
         return True
@@ -140,9 +144,9 @@ def _bays(at: Beside, near: Item) -> bool:
     return True
 
 
-def _is_long(item: Item) -> bool:
+def _is_long(item: Item | None) -> bool:
     """Whether it is a size that a wall is long by."""
-    return item.kind == "measure" and item.size.unit in {"m", "ft"} and not item.used
+    return item is not None and item.kind == "measure" and item.size.unit in {"m", "ft"} and not item.used
 
 
 def _of_opening(at: Beside) -> bool:

@@ -41,7 +41,8 @@ def elsewhere(scene: Scene, i: int) -> bool:
         x is not None and (x.tagged("dim", "at") or x.says("walls.elsewhere")) for x in (before, touching)
     ):
         return True
-    if before is not None and _other_thing(before) and not before.tagged("topic", "joints"):
+    courses = before is not None and before.tagged("noun", "course") and unit in {"m", "ft"}
+    if before is not None and _other_thing(before) and not (before.tagged("topic", "joints") or courses):
         return True
     if after is not None and any(
         after.tagged("dim", d) for d in ("from_left", "from_right", "sill", "spacing")

@@ -19,6 +19,7 @@ def by_joint(scene: Scene) -> None:
     _joints_from(scene)
     if not (scene.tagged("dim", "at") or scene.says("joints.at") or scene.says("joints.proposed")):
         return
+    _with_no_noun(scene)
     named = scene.tagged("noun", "joint")
     for i, item in enumerate(items):
         it = not named and item.says("joints.it")
@@ -39,38 +40,50 @@ def by_joint(scene: Scene) -> None:
             j -= 1
         elif j >= len(items) or not (items[j].tagged("dim", "at") or items[j].says("joints.at")):
             continue
-        found: list[dict[str, Any]] = []
-        used: list[Item] = []
-        j += 1
-        while j < len(items):
-            part = items[j]
-            if (
-                part.kind == "measure"
-                and not part.used
-                and (not part.size.unit or kind(part.size.unit) == LENGTH)
-            ):
-                nxt = scene.at(j + 1)
-                if nxt is not None and (
-                    nxt.tagged("dim", "spacing") or (nxt.tagged("noun", "wall") and not found)
-                ):
-                    break
-                options = candidates(scene, part.size, "wall")
-                if len(options) != 1:
-                    break
-                found.append(options[0])
-                used.append(part)
-            elif (
-                (part.kind == "mark" and part.text in {",", "&", "/", "+"})
-                or part.says("joints.list")
-                or part.tagged("dim", "from_left")
-                or part.tagged("dim", "at")
-            ):
-                pass
-            else:
-                break
-            j += 1
+        found, used = _list_from(scene, j + 1)
         if found:
             scene.claim("joint_at", found, *used)
+
+
+def _with_no_noun(scene: Scene) -> None:
+    """'two at 4 and 8', 'at 3, 6 and 9' in talk of joints alone, where no other thing is named."""
+    first = 1 if scene.items[0].kind == "measure" and scene.items[0].size.whole else 0
+    at = scene.at(first)
+    if scene.in_force != ("joints",) or scene.nouns or at is None or not at.tagged("dim", "at"):
+        return
+    found, used = _list_from(scene, first + 1)
+    if len(found) < 2 or (first and scene.items[0].size.value != len(found)):
+        return
+    if first:
+        scene.items[0].used = "label"
+    scene.claim("joint_at", found, *used)
+
+
+def _list_from(scene: Scene, first: int) -> tuple[list[dict[str, Any]], list[Item]]:
+    """The places that are listed from an item on."""
+    found: list[dict[str, Any]] = []
+    used: list[Item] = []
+    for j in range(first, len(scene.items)):
+        part = scene.items[j]
+        joins = (
+            (part.kind == "mark" and part.text in {",", "&", "/", "+"})
+            or part.says("joints.list")
+            or part.tagged("dim", "from_left")
+            or part.tagged("dim", "at")
+        )
+        if joins:
+            continue
+        if part.kind != "measure" or part.used or (part.size.unit and kind(part.size.unit) != LENGTH):
+            break
+        nxt = scene.at(j + 1)
+        if nxt is not None and (nxt.tagged("dim", "spacing") or (nxt.tagged("noun", "wall") and not found)):
+            break
+        options = candidates(scene, part.size, "wall")
+        if len(options) != 1:
+            break
+        found.append(options[0])
+        used.append(part)
+    return found, used
 
 
 def _joints_from(scene: Scene) -> None:

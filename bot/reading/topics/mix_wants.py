@@ -23,7 +23,8 @@ def mortar_wants(scene: Scene, wants: list[str]) -> list[str]:
         wants.remove("life")
     if "batch" in wants and gauged:
         wants = ["batch"]
-    if "bags" in slots and scene.tagged("noun", "bucket"):
+    told_before = "mortar" in scene.in_force and "buckets" not in slots
+    if ("bags" in slots or told_before) and scene.tagged("noun", "bucket") and "bucket_size" not in slots:
         return ["batch_buckets", "batch"]
     if gauged and quantity and not any(slot in slots for slot in SIZED):
         wants = ["batch", *(w for w in wants if w != "batch")]

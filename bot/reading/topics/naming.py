@@ -87,6 +87,9 @@ def _by_its_finish(scene: Scene) -> Places:
         return {"render": on}  # 'how thick is render on aircrete'
     if on is not None and _onto_blocks(scene, on + 1):
         return {"render": on}  # 'render on 7.3n'
+    bag = next((i for i, x in enumerate(scene.items) if x.tagged("noun", "bag")), None)
+    if bag is not None and scene.tagged("slot", "work", "lay"):
+        return {"mortar": bag}  # 'how many bags to lay 35 m²'
     if not (scene.tagged("slot", "finish", "render") or scene.tagged("slot", "finish", "plaster")):
         return {}
     asked = [i for i, x in enumerate(scene.items) if x.tagged("wants", "render", "coats")]
