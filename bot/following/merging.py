@@ -6,7 +6,7 @@ from typing import Any
 
 from bot.following.new_wall import new_wall
 from bot.following.openings import openings
-from bot.reading.heard import Heard
+from bot.reading.heard import Doubt, Heard
 
 Plain = dict[str, Any]
 # Slots that belong to one question and do not pass to the next topic.
@@ -100,9 +100,21 @@ def _changed(slot: str, had: Any, value: Any, heard: Heard) -> Any:
         return {**had, **value}
     if slot == "ends" and isinstance(had, list) and None in value and "one end" in heard.marks:
         return value  # 'one end free' after both: the other is free no longer
+    if slot == "ends" and isinstance(had, list) and "other end" in heard.marks:
+        return _other_end(had, next(end for end in value if end), heard)
     if slot == "ends" and isinstance(had, list) and None in value:
         return [new if new is not None else old for new, old in zip(value, had, strict=True)]
     return value
+
+
+def _other_end(had: list[str | None], value: str, heard: Heard) -> list[str | None]:
+    """'return on the left', then 'other end is a column': the one that was not told; else which is asked."""
+    if None in had:
+        return [value if end is None else end for end in had]
+    ways: list[tuple[str, list[str | None]]] = [("left", [value, had[1]]), ("right", [had[0], value])]
+    choices = [(f"The {side} end", {"ends": ends}) for side, ends in ways]
+    heard.doubts.append(Doubt("ends", "Which end is that?", choices, spans=heard.evidence.get("ends", [])))
+    return had
 
 
 def _one_trend(force: Plain, before: Plain, heard: Heard) -> None:

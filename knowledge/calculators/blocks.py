@@ -27,6 +27,7 @@ _LEAD = (
     "order_count",
     "packs",
     "course_count",
+    "blocks_per_course",
 )
 
 
@@ -35,6 +36,14 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     ledger = Ledger(question, book)
     reading, wants = question.reading, set(question.wants)
     walled = reading.length or reading.area
+    if "blocks_per_course" in wants:
+        lacking = _one_course(ledger)
+        if lacking is not None:
+            return [lacking]
+        wants -= {"blocks_per_course"}
+        if not wants:
+            _caution(ledger)
+            return [ledger.answer(*_LEAD)]
     if wants == {"course_count"} and not reading.courses:
         if reading.height is None:
             return [ledger.need("height", "How high is the wall?")]
@@ -58,6 +67,24 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
             return [lacking]
     _caution(ledger)
     return [ledger.answer(*_LEAD)]
+
+
+def _one_course(ledger: Ledger) -> Need | None:
+    """How many lie end to end in one course of the wall."""
+    length = ledger.reading.length
+    if length is None:
+        return ledger.need("length", "How long is the wall?")
+    one = piece(ledger)
+    if isinstance(one, Need):
+        return one
+    ledger.rule("blocks.coordination")
+    along = one.length + one.joint
+    exact = length.to("m") / along * one.leaves
+    each = shown.say(shown.thickness(along, ledger.feet))
+    leaves = f" × {one.leaves} side by side" if one.leaves > 1 else ""
+    ledger.step("in a course", f"{shown.say(length)} ÷ {each}{leaves}", round(exact, 2))
+    ledger.result("blocks_per_course", shown.whole(exact))
+    return None
 
 
 def _rise(ledger: Ledger, count: float) -> None:

@@ -107,7 +107,8 @@ def _entries(scene: Scene, i: int) -> list[_Entry]:
 
 def _counted_before(scene: Scene, i: int) -> bool:
     """'three walls 4.8 6.2 and 7.1': so many walls were told right before their lengths."""
-    wall, count = scene.at(i - 1), scene.at(i - 2)
+    before = scene.left(i, over="walls.measuring")
+    wall, count = scene.at(before), scene.at(before - 1) if before else None
     if (
         wall is None
         or count is None

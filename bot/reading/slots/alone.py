@@ -8,7 +8,7 @@ from typing import Any
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.counted import in_courses, laid_or_had, pieces_in_hand
-from bot.reading.slots.cracks import of_the_crack, width_alone
+from bot.reading.slots.cracks import of_the_crack, place_of_it, width_alone
 from bot.reading.slots.elsewhere import elsewhere, follows_length, of_a_unit, told_thick
 from bot.reading.slots.lonely import Alone
 from bot.reading.slots.of_a_layer import bed_joint, board_thick, in_a_layer, lap, past_opening
@@ -20,6 +20,7 @@ from knowledge.units import convert, kind
 
 Plain = dict[str, Any]
 SMALL = {"mm", "in", "cm"}
+ROUNDED = 0.03  # of a size that is told once in millimetres and once in inches
 LAYERS = (in_a_layer, bed_joint, lap, past_opening, board_thick)
 
 
@@ -145,8 +146,10 @@ def _small(at: Alone) -> bool:
     if not at.size.unit or not 0 < at.millimetres <= (sense.wall_thickest if small else sense.wall_shortest):
         return False
     if small and at.millimetres >= sense.block_least:
-        told = "thickness" in at.slots or "thickness" in (at.slots.get("block") or {})
-        if of_a_unit(at.scene, at.i, at.item) and not told:
+        told = at.slots.get("thickness") or (at.slots.get("block") or {}).get("thickness")
+        if told and abs(at.millimetres / convert(told["value"], told["unit"], "mm") - 1) < ROUNDED:
+            at.item.used = "block"  # '4 inch wall of 600 x 200 x 100': said twice
+        elif of_a_unit(at.scene, at.i, at.item) and not told:
             put(at.scene, "block", "thickness", plain(at.size, at.size.unit), at.item)
         return True
     return not at.size.negative and at.size.unit in {"mm", "in"}
@@ -265,7 +268,7 @@ RULES: tuple[Callable[[Alone], bool], ...] = (
     _no_length,
     lambda at: any(rule(at.scene, at.i, at.item) for rule in LAYERS),
     _in_weather,
-    lambda at: width_alone(at.scene, at.item),
+    lambda at: width_alone(at.scene, at.item) or place_of_it(at.scene, at.i, at.item),
     _in_safety,
     _of_a_coat,
     pieces_in_hand,

@@ -18,6 +18,9 @@ def counted_of(scene: Scene, i: int, behind: int, slot: str, item: Item) -> None
     of = next((o for o in OF if scene.items[behind].tagged("noun", o)), None)
     j = scene.right(behind)
     near = scene.at(j)
+    if near is not None and near.tagged("noun", "coat") and j == behind + 1:  # '60 bags render'
+        scene.aside(item, "bags of ready-mixed render: I count those of cement and lime")
+        return
     if near is not None and of is None:
         of = next((o for o in OF if near.tagged("noun", o)), None)
     if of is None:

@@ -90,7 +90,8 @@ def _is_count(scene: Scene, i: int, near: Item, plural: bool, thick: bool) -> bo
     if of_size:  # '10 m² of 140 blocks'
         return False
     before = scene.at(i - 1)
-    weak = before is not None and before.says("block.laid_with")  # '10 m', then 'with 140 blocks'
+    heap = scene.tagged("wants", "blocks", "length")  # 'how long is a wall with 230 blocks'
+    weak = before is not None and before.says("block.laid_with") and not heap
     if weak and scene.in_force and not any(x.says("block.count_behind") for x in scene.items[i + 1 : i + 6]):
         return False
     if _counted(scene, i) or _triple(scene):

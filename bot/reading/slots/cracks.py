@@ -127,6 +127,16 @@ def of_the_crack(scene: Scene, i: int, item: Item) -> bool:
     return True
 
 
+def place_of_it(scene: Scene, i: int, item: Item) -> bool:
+    """'cracked straight down at 6 m': where the crack is."""
+    before = scene.at(i - 1)
+    at = before is not None and before.tagged("dim", "at") and item.size.unit in {"m", "ft"}
+    if scene.topics != ["crack"] or not at:
+        return False
+    scene.aside(item, "where the crack is")
+    return True
+
+
 def width_alone(scene: Scene, item: Item) -> bool:
     """'about 0.3' where a crack alone is spoken of: its width."""
     if scene.topics != ["crack"] or item.size.unit or not 0 < item.size.value < scene.sense.crack_bare:

@@ -62,6 +62,8 @@ def take_ends(scene: Scene) -> None:
                 return
             ends[at_end] = value
         elif side == "other":
+            if not any(ends):
+                scene.heard.marks.add("other end")
             ends[1 if ends[0] is not None else 0] = value
         elif side == "one" or (side is None and len(mentions) <= 2):
             if side is None and item.says("ends.not_alone") and len(mentions) == 1:

@@ -24,11 +24,13 @@ def further_places(
     more: list[dict[str, Any]] = []
     k = (last or 0) + 1
     while last is not None and k + 1 < len(scene.items):
+        if _runs_on(scene, k, opening["count"] - 1 - len(more)):
+            k -= 1  # 'at 1.5 4.5 and 8': as though a comma stood there
         again = scene.at(k + 1)
         if scene.items[k].says("list.then") and again is not None and again.tagged("dim", "at"):
             k += 1  # 'at 4 and at 10'
         if (
-            not (scene.items[k].says("list.then") or scene.items[k].tagged("dim", "at"))
+            not (scene.items[k].says("list.then") or scene.items[k].tagged("dim", "at") or k == last)
             or not scene.free(k + 1)
             or scene.items[k + 1].kind != "measure"
         ):
@@ -46,6 +48,17 @@ def further_places(
     if more:
         _each_as_wide(scene, k, [opening, *more], sources)
     return more
+
+
+def _runs_on(scene: Scene, k: int, left: int) -> bool:
+    """Whether just as many sizes stand in a row from item k on as there are openings left to place."""
+    run = 0
+    for item in scene.items[k:]:
+        if item.kind == "measure" and not item.used:
+            run += 1
+        elif not item.says("list.then"):
+            break
+    return scene.items[k].kind == "measure" and run == left > 0
 
 
 def _each_as_wide(scene: Scene, k: int, openings: list[dict[str, Any]], sources: list[Item]) -> None:

@@ -82,6 +82,9 @@ def take_openings(scene: Scene) -> None:
         found.append(opening)
         sources += spans
         more = further_places(scene, opening, stop, sources) if plural or opening["count"] > 1 else []
+        if more and opening["count"] > 1 and opening["count"] != 1 + len(more):
+            ask = f"{opening['count']} {kind}s, and {1 + len(more)} places: where does each stand?"
+            scene.doubt("openings", ask, [], *spans)
         more = more or (further_sizes(scene, opening, spans, stop, sources) if plural else [])
         more = more or further_widths(scene, opening, spans, sources) or at_each_end(scene, i, opening)
         if more:

@@ -88,8 +88,9 @@ def _by_its_finish(scene: Scene) -> Places:
     if on is not None and _onto_blocks(scene, on + 1):
         return {"render": on}  # 'render on 7.3n'
     bag = next((i for i, x in enumerate(scene.items) if x.tagged("noun", "bag")), None)
-    if bag is not None and scene.tagged("slot", "work", "lay"):
-        return {"mortar": bag}  # 'how many bags to lay 35 m²'
+    glue = scene.tagged("noun", "adhesive") and {"blocks", "mortar"} & set(scene.in_force)
+    if bag is not None and (glue or scene.tagged("slot", "work", "lay")):
+        return {"mortar": bag}  # 'how many bags to lay 35 m²'; 'adhesive bags' of a wall
     if not (scene.tagged("slot", "finish", "render") or scene.tagged("slot", "finish", "plaster")):
         return {}
     asked = [i for i, x in enumerate(scene.items) if x.tagged("wants", "render", "coats")]

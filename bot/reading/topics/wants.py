@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from bot.reading.scene import Scene
 from bot.reading.topics.joint_wants import joint_wants
 from bot.reading.topics.mix_wants import mortar_wants, render_wants
@@ -94,6 +96,11 @@ def _blocks(scene: Scene, wants: list[str]) -> list[str]:
     if "waste" in wants and not {"length", "area", "block_count"} & set(slots):
         wants = ["waste"]
     begins = scene.words.cue["block.area_begins"]
-    if "area" in wants and not any(x.low.startswith(begins) for x in scene.items):
+    unit = any(
+        one.tagged("wants", "blocks", "area") and x.says("block.rate") for one, x in pairwise(scene.items)
+    )
+    if "area" in wants and not unit and not any(x.low.startswith(begins) for x in scene.items):
         wants.remove("area")
+    if "blocks_per_course" in wants:
+        wants = [want for want in wants if want != "block_count"]
     return wants
