@@ -99,7 +99,7 @@ def _answer(answer: Plain, words: Plain, many: bool, told: set[str]) -> Said:
     if answer["topic"] == "wall":
         found += whole(results, words)
     lead = [name for name in answer["lead"] if name not in words["list"] and answer["topic"] != "wall"]
-    said = [result(name, results[name], words) for name in lead[:LEADS_SHOWN]]
+    said = [result(name, results[name], words).removesuffix(".") for name in lead[:LEADS_SHOWN]]
     head = _named(answer, "; ".join(dict.fromkeys(s for s in said if s)))
     if head:
         found.append(("number", f"{label}{head[0].upper() + head[1:]}."))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene
+from bot.reading.slots.opening_sizes import KINDS
 
 OTHERS = ("height", "thickness", "width", "depth")  # what a size beside such a word is, and no length
 
@@ -45,6 +46,10 @@ def in_a_row(scene: Scene) -> list[Part] | None:
         if not _alike(entries) or not _several(scene, entries):
             return None
         _lend_unit(entries)
+        for entry in entries:
+            if entry.count is not None and scene.items[entry.first + 1].tagged("dim", "at"):
+                of = scene.items[entry.first + 1]  # '2 at 4.2': so many so long, and no place
+                of.tags, of.cues = (), frozenset({"walls.number_of"})
         return [
             Part(
                 str(n + 1),
@@ -130,17 +135,15 @@ def _entry(scene: Scene, i: int) -> _Entry | None:
     item = scene.at(i)
     if item is None or item.kind != "measure" or item.used:
         return None
-    if _is_long(scene, i):
+    size, behind = item.size, scene.at(i + 1)
+    at = behind is not None and behind.tagged("dim", "at") and scene.nouns.isdisjoint(KINDS)  # '2 at 4.2'
+    k = i + 1 if behind is None or not (at or behind.says("walls.behind_count")) else i + 2
+    sized = _is_long(scene, k) and (scene.items[k].size.unit or (at and scene.items[k].size.decimal))
+    counts = size.whole and 1 <= size.value <= scene.sense.alike_most and sized
+    if _is_long(scene, i) and not (at and counts):
         last = _past_wall(scene, i + 1)
         return _Entry(i, item, None, last, last > i + 1)
-    size, behind = item.size, scene.at(i + 1)
-    k = i + 1 if behind is None or not behind.says("walls.behind_count") else i + 2
-    if (
-        size.whole
-        and 1 <= size.value <= scene.sense.alike_most
-        and _is_long(scene, k)
-        and scene.items[k].size.unit
-    ):
+    if counts:
         last = _past_wall(scene, k + 1)
         return _Entry(i, scene.items[k], item, last, last > k + 1)
     return None

@@ -156,7 +156,7 @@ def _listed(scene: Scene) -> list[Part] | None:
     places = [i for i, x in enumerate(items) if x.kind == "dims" and not x.used and len(x.sizes) == 2]
     runs: list[int] = []
     for i in places:
-        if runs and all(x.says("list.and") for x in items[runs[-1] + 1 : i]) and i - runs[-1] <= 3:
+        if runs and all(_joins(x) for x in items[runs[-1] + 1 : i]) and i - runs[-1] <= 5:
             runs.append(i)
         elif not runs:
             runs = [i]
@@ -170,6 +170,12 @@ def _listed(scene: Scene) -> list[Part] | None:
     ):
         return None
     return [Part(str(n + 1), i, runs[n + 1] - 1 if n + 1 < len(runs) else i + 1) for n, i in enumerate(runs)]
+
+
+def _joins(item: Item) -> bool:
+    """What may stand between the sizes of two walls: ', wall', '; a', 'wall and'."""
+    wall = item.tagged("noun", "wall") and not item.tagged("noun", "block")
+    return item.says("list.and") or item.text == ";" or wall or item.says("walls.article")
 
 
 def _counted(scene: Scene) -> list[Part] | None:

@@ -119,7 +119,12 @@ def _triple(scene: Scene) -> bool:
 def _sized(scene: Scene, item: Item) -> bool:
     """Whether a wall has its own size in the message."""
     return any(
-        x.kind == "dims" or (x.kind == "measure" and x is not item and x.size.unit in {"m", "m²", "ft"})
+        x.kind == "dims"
+        or (
+            x.kind == "measure"
+            and x is not item
+            and (x.size.unit in {"m", "m²", "ft"} or (x.size.decimal and not x.size.unit))
+        )
         for x in scene.items
     )
 

@@ -67,6 +67,8 @@ def _mesh(scene: Scene, wants: list[str]) -> list[str]:
         x.tagged("ask", "need") and x.tagged("wants", "mesh", "full_area") for x in scene.items
     )
     others = [want for want in wants if want != "full_area"]
+    if not wants and scene.says("ends.corner"):
+        return ["corner_patches"]  # 'corners?' in talk of mesh
     return _one_rule(scene, "mesh", wants if whether and not scene.amounts else others)
 
 
