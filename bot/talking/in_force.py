@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from bot.reading.heard import Doubt, Heard, Wall
+from bot.reading.topics.mix_wants import AMOUNTS
 from bot.talking.state import Choice, Plain, State, Topics
 
 SHORT = 10  # words: 'ok n if we got the render on instead'
@@ -50,7 +51,15 @@ def topics_in_force(state: State, heard: Heard) -> Topics:
         # 'how much stuff for 22 m²' after the weather: of what was to be done
         heard.topics = [("render", ())] if state.slots.get("work") == "render" else []
         return heard.topics
-    return [(topic, heard.wants.get(topic, ()) or wants) for topic, wants in state.topics]
+    return [(topic, _wished(heard, topic, wants)) for topic, wants in state.topics]
+
+
+def _wished(heard: Heard, topic: str, before: tuple[str, ...]) -> tuple[str, ...]:
+    """What is asked of it now; another mix alone is judged, and what was asked of the first is told again."""
+    now = heard.wants.get(topic, ())
+    if now == ("verdict",) and "mix" in heard.slots and AMOUNTS & set(before):
+        return (*before, *now) if "verdict" not in before else before
+    return now or before
 
 
 def _only_counted(heard: Heard) -> bool:

@@ -21,6 +21,8 @@ def answer(question: Question, book: RuleBook) -> list[Finding]:
     ledger = Ledger(question, book)
     reading, wants = question.reading, set(question.wants)
     feet = ledger.feet
+    if "spacing" in wants and reading.openings and not reading.length:
+        wants = (wants - {"spacing"}) | {"beds"}  # which courses: those above and below each
     nothing = not (reading.openings or reading.length or reading.height)
     if "spacing" in wants and reading.length and reading.height and not reading.openings:
         # How far apart, of a wall that is known: how much it takes goes with it; beds at openings do not.

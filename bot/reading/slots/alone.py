@@ -68,8 +68,8 @@ def _in_safety(at: Alone) -> bool:
     """Where safety alone is asked and no wall is named, a bare size is none of a wall."""
     if at.scene.topics != ["safety"] or at.size.unit in SMALL:
         return False
-    raised = at.item.tagged("wants", "safety", "day_lift") and "height" not in at.slots
-    if raised and (at.size.unit or at.size.decimal):
+    raised = at.item.tagged("wants", "safety", "day_lift") or at.scene.in_force == ("safety",)
+    if raised and "height" not in at.slots and (at.size.unit or at.size.decimal):
         settle(at.scene, "height", at.item, "height")
         return True
     if {"wall", "block"} & at.scene.nouns:

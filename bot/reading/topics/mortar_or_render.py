@@ -100,6 +100,15 @@ def _to_render(named: Named) -> None:
     named.strong["render"] = 0
 
 
+def blocks_to_lay(named: Named) -> None:
+    """'lay 600x200x100 blocks 6 x 2.2, how many': the blocks, where nothing of mortar is named."""
+    stuff = ("mortar", "bag", "cement", "sand", "lime", "adhesive", "bucket")
+    counted = {"blocks", "mortar"} <= set(named.weak) and named.says("topics.how_many")
+    mixed = named.ratio is not None or any(named.tagged("noun", thing) for thing in stuff)
+    if counted and named.speaks("mortar.lay") and not mixed:
+        named.weak.pop("mortar")
+
+
 def glue_of_blocks(named: Named) -> None:
     """'mortar adhesive bags': of thin joints, where no board is spoken of."""
     if not named.has("mortar") or named.tagged("noun", "board") or "boards" in named.scene.in_force:

@@ -17,6 +17,7 @@ RULES: tuple[tuple[str, Callable[[Named], bool | None]], ...] = (
     ("wall", others.take_off_openings),
     (ANY, mortar.render_with_a_mix),
     (ANY, mortar.bags_for_blocks),
+    (ANY, mortar.blocks_to_lay),
     ("mortar", mortar.glue_of_blocks),
     ("mortar", mortar.mortar_only_in_passing),
     ("safety", mortar.mortar_on_the_skin),
