@@ -106,6 +106,7 @@ def _turn(state: State, text: str, whose: Whose | None = None) -> tuple[State, R
         return after.model_copy(update={"units": state.units}), reply
     in_unit = by_unit(state, text)
     if in_unit is not None:
+        state = state.model_copy(update={"left": ()})
         return answered(state, in_unit, {**state.slots, **in_unit.slots}, list(state.topics), state.confirmed)
     again = openings_sized(state, heard, rules.region.sense)
     if again is not None:

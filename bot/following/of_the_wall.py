@@ -18,7 +18,10 @@ def of_the_wall(heard: Heard, before: Plain, topics: tuple[str, ...], sense: Sen
     """'put one at 3 m' after a wall of 9 m: its length does not change in silence; what is the 3 m?"""
     _far_from_it(heard, before, topics, sense)
     hinted = heard.weak and heard.lone is not None and "new" not in heard.marks  # 'packs are 5'
-    if (heard.topics and not hinted) or heard.walls or "wall" in heard.marks:
+    begun = "new" in heard.marks and {"length", "height"} <= set(
+        heard.slots
+    )  # 'new wall, 24 ft x 8 ft blocks'
+    if (heard.topics and not hinted) or heard.walls or "wall" in heard.marks or begun:
         return
     if any(doubt.slot == "number" for doubt in heard.doubts):
         for slot in {"length", "height"} - heard.named:

@@ -18,6 +18,7 @@ SLOT = {"longer": "length", "shorter": "length", "higher": "height", "lower": "h
 
 def relative(heard: Heard, before: Plain, sense: Sense) -> None:
     """A size said beside 'longer' and the like is added to what stands; other changes are asked about."""
+    _more_courses(heard, before)
     marks = {mark.removeprefix("by ") for mark in heard.marks if mark.startswith("by ")}
     if not marks or "new" in heard.marks or heard.walls:
         return
@@ -35,6 +36,20 @@ def relative(heard: Heard, before: Plain, sense: Sense) -> None:
         new = {**had, "value": round(had["value"] * times, 6)}
         choices = [(f"{show(new)} long", {"length": new}), (f"As it was, {show(had)}", {"length": had})]
         heard.doubts.append(Doubt("length", "Which length shall I take?", choices))
+
+
+def _more_courses(heard: Heard, before: Plain) -> None:
+    """'3 courses more': upon those that are in force; upon a height, that is asked."""
+    if "courses more" not in heard.marks or "courses" not in heard.slots:
+        return
+    if before.get("courses"):
+        more, had = heard.slots["courses"], before["courses"]
+        heard.slots["courses"] = had + more
+        because = f"{more} courses were added to {had}."
+        heard.assumed.append({"slot": "courses", "value": had + more, "because": because})
+    elif before.get("height"):
+        more, spans = heard.slots.pop("courses"), heard.evidence.pop("courses", [])
+        heard.doubts.append(Doubt("height", f"How high is it with {more} courses more?", spans=spans))
 
 
 def _in_millimetres(size: Measure, sense: Sense) -> Measure:

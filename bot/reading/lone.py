@@ -23,6 +23,8 @@ def find_lone(scene: Scene) -> Measure | None:
         return None
     if item.used in LENGTHS and any(_names(x, item.used) for x in scene.items):
         return None
+    if item.used == "height" and scene.tagged("wants", "blocks", "course_count"):
+        return None  # 'how many courses to 2.4'
     i = scene.items.index(item)
     if item.used in LENGTHS and _letter(scene, i, item.used):
         return None

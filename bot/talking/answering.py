@@ -14,7 +14,7 @@ from bot.talking.totals import totals
 from knowledge.answers import Decline, Need
 from knowledge.rulebook import book
 
-COUNTED = {"block_count", "walls"}  # what a number without a word may count
+TOLD_AGAIN = {"number", "block_count", "walls", "length", "height"}  # what a number may have been
 LENGTHS = {"m", "mm", "cm", "ft", "in", "m²"}
 
 
@@ -30,7 +30,7 @@ def _nothing(value: object) -> bool:
 
 def _asked_about(heard: Heard, doubts: list[Doubt]) -> tuple[str, ...]:
     """The numbers that are asked about: one that no answer takes up is not passed over in silence."""
-    spans = [span for doubt in doubts if doubt.slot in {"number", *COUNTED} for span in doubt.spans]
+    spans = [span for doubt in doubts if doubt.slot in TOLD_AGAIN for span in doubt.spans]
     return tuple(dict.fromkeys(heard.text[a:b] for a, b in spans))
 
 

@@ -25,7 +25,7 @@ def topics_in_force(state: State, heard: Heard) -> Topics:
             return list(state.topics)  # 'how much mortar', then '320 blocks'
         if (
             names == ["mortar"]
-            and "render" in before
+            and {"render", "mesh"} & set(before)
             and "new" not in heard.marks
             and not re.search(r"mortar|muck|lay|block|brick", heard.text.lower())
         ):

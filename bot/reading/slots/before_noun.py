@@ -50,6 +50,8 @@ def _amount(at: Beside, near: Item) -> bool:
     if near.tagged("noun", "course") and _of_other_units(scene, at.behind):
         return at.aside("courses of other units: they are not taken off")
     if near.tagged("noun", "course") and size.whole and not near.tagged("noun", "mortar_joint"):
+        if any(x is not None and x.says("block.more_courses") for x in (high, scene.at(at.i + 1))):
+            scene.heard.marks.add("courses more")
         return at.claim("courses", int(size.value))
     if near.tagged("noun", "roll") and (size.whole or size.decimal):
         return at.claim("rolls", size.value)
@@ -100,7 +102,8 @@ def _wall(at: Beside, near: Item) -> bool:
         return at.aside("how many lengths were named")
     if _bays(at, near):
         return True
-    alike = near.says("walls.alike") or _is_long(near)
+    sized = near.kind == "dims" and len(near.sizes) == 2 and at.item.tagged("count")  # '2 no. 6 x 2.4 walls'
+    alike = near.says("walls.alike") or _is_long(near) or sized
     further = at.scene.at(at.scene.right(at.behind or at.i)) if alike else None
     wall = further if further is not None and further.tagged("noun", "wall") else near
     if not wall.tagged("noun", "wall"):

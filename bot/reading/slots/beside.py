@@ -85,6 +85,10 @@ def spaced(scene: Scene, i: int) -> bool:
         near is not None and near.tagged("slot", "material")
     ):
         return False
+    of, two = after, scene.at(i + 2)
+    small = scene.items[i].size.unit in {"", "mm", "cm", "in"}
+    if small and of is not None and two is not None and of.tagged("topic") and two.tagged("dim", "spacing"):
+        return not (of.tagged("noun", "block") or of.tagged("noun", "coat"))  # '12" reinforcement spacing'
     return (after is not None and after.tagged("dim", "spacing")) or (
         before is not None
         and ((before.says("spacing.every") and before.tagged("wants")) or before.says("spacing.of"))

@@ -29,7 +29,7 @@ def take_openings(scene: Scene) -> None:
         return
     if scene.nouns.isdisjoint(KINDS):
         return
-    noun_at = [i for i, item in enumerate(scene.items) if kind_of(item)]
+    noun_at = _named(scene)
     ahead = True  # whether the place of this noun stands before it
     scene.owners = turn_about(scene) if len(noun_at) > 1 else {}
     for n, i in enumerate(noun_at):
@@ -104,6 +104,18 @@ def take_openings(scene: Scene) -> None:
         scene.claim("openings", found, *sources)
     elif denied:
         scene.claim("openings", [], *[scene.items[i] for i in noun_at])
+
+
+def _named(scene: Scene) -> list[int]:
+    """Where openings are named; 'opening 3 m wide for a bifold' names one, and not what comes into it."""
+    found: list[int] = []
+    for i in (i for i, item in enumerate(scene.items) if kind_of(item)):
+        ahead = scene.at(scene.left(i))
+        told = bool(found) and kind_of(scene.items[found[-1]]) == "opening" and found[-1] + 1 < i - 1
+        if told and ahead is not None and ahead.low == "for":
+            continue
+        found.append(i)
+    return found
 
 
 def _between_two(

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from bot.reading.items import Item
+from bot.reading.items import Item, Measure
 from bot.reading.scene import Scene, plain, show
+from bot.reading.slots.put import put
 from bot.reading.slots.settling import as_well_in_feet, settle
 from bot.reading.units import LENGTH, believable, candidates, pair
 from knowledge.units import convert, kind
@@ -74,6 +75,14 @@ def pairs(scene: Scene) -> None:
                 _ask_pair(scene, item, readings)
             continue
         length, height = readings[0]
+        if _of_the_block(scene, i, sizes):
+            scene.claim("length", length, item)
+            item.used = ""
+            put(scene, "block", "thickness", plain(sizes[1], "mm"), item)
+            scene.assume(
+                "block", "mm", f"'{item.text}' was taken as {show(length)} of {sizes[1].value:g} mm block."
+            )
+            continue
         if "length" in scene.heard.slots and "height" in scene.heard.slots:
             continue
         if (
@@ -113,6 +122,16 @@ def pairs(scene: Scene) -> None:
                     [(show(o), {"thickness": o}) for o in options],
                     item,
                 )
+
+
+def _of_the_block(scene: Scene, i: int, sizes: list[Measure]) -> bool:
+    """'10m x 100 block': so long, and so thick a block, where no wall is so high."""
+    long, thick = sizes[0], sizes[-1]
+    behind = scene.at(i + 1)
+    bare = not thick.unit or thick.lent
+    known = len(sizes) == 2 and bare and thick.value in scene.region.known.get("thickness", ())
+    named = behind is not None and (behind.tagged("noun", "block") or behind.tagged("slot", "material"))
+    return known and named and long.unit in {"m", "ft"} and thick.value > scene.sense.metres_most
 
 
 def _by_a_coat(scene: Scene, item: Item) -> bool:
