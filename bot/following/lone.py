@@ -31,7 +31,7 @@ def lone(
     if size is None or len(size.values) != 1 or not (before or pending):
         return
     asked = (pending or "").removeprefix("confirm ")
-    if _settled(heard, before, asked):
+    if _settled(heard, before, asked, last):
         return
     open_ = asked not in before or asked != pending
     new = bool(heard.topics) and not heard.weak  # 'joints for 12 m': a question of its own
@@ -102,7 +102,7 @@ def lone(
         heard.assumed.append({"slot": head, "value": value, "because": because})
 
 
-def _settled(heard: Heard, before: Plain, asked: str) -> bool:
+def _settled(heard: Heard, before: Plain, asked: str, last: list[str]) -> bool:
     """What the words beside the number settle, before it is looked for among what is in force."""
     size = heard.lone
     if "new" in heard.marks and "length" in heard.slots:
@@ -113,6 +113,14 @@ def _settled(heard: Heard, before: Plain, asked: str) -> bool:
         _clear(heard)
         heard.slots["height"] = {"value": size.value, "unit": size.unit or before["length"]["unit"]}
         heard.evidence["height"] = [(size.start, size.end)]
+        return True
+    if last == ["waste"] and not size.unit and "waste" in before and not heard.topics:
+        _clear(heard)
+        heard.slots["waste"] = {"value": size.value, "unit": "%"}
+        heard.evidence["waste"] = [(size.start, size.end)]
+        heard.assumed.append(
+            {"slot": "waste", "value": f"{size.value:g} %", "because": "Taken as waste, as before."}
+        )
         return True
     bare = len(heard.text.split()) <= 2 and not heard.denied and "correct" not in heard.marks
     after_another = asked == "number" and bare and not size.unit  # one that was asked about and not told

@@ -7,12 +7,15 @@ from bot.reading.scene import Scene, show
 
 
 def bricks_thick(scene: Scene) -> None:
-    """'one brick thick': as thick as a brick is long; more or less than one is asked."""
+    """'one brick thick', 'one brick' in talk of bricks: as thick as one is long; any other is asked."""
     for i, item in enumerate(scene.items):
         brick, thick = scene.at(i + 1), scene.at(i + 2)
         if item.kind != "measure" or item.size.unit or item.used or not _of_brick(brick):
             continue
-        if thick is None or not thick.tagged("dim", "thickness"):
+        alone = (
+            scene.in_force == ("blocks",) and all(x.kind == "mark" for x in scene.items[i + 2 :]) and not i
+        )
+        if not alone and (thick is None or not thick.tagged("dim", "thickness")):
             continue
         slender = [
             face[0]
