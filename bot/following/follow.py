@@ -56,6 +56,11 @@ class Follow:
         """The openings whose place was said, each with the end that it is measured from."""
         return [(n, end) for n, o in enumerate(self.openings) for end in ENDS if end in o]
 
+    def metric_of(self, at: tuple[int, str]) -> float:
+        """How far in metres an opening stands from the end that it is measured from."""
+        place = self.openings[at[0]][at[1]]
+        return convert(place["value"], place["unit"], "m")
+
     def put(self, openings: list[Plain], spans: list[tuple[int, int]], value: Plain, because: str) -> bool:
         """The openings as they are now; what was read of the wall for it is let go. Always True."""
         heard = self.heard

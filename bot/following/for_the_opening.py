@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from bot.following.doubtful import alone
 from bot.following.follow import ENDS, Follow, Plain, higher_or_lower, instead
+from bot.following.joint_moved import PLACES
 from bot.following.openings import NTH
 from bot.reading.heard import Heard
 from knowledge.senses import Sense
@@ -43,6 +44,7 @@ def _moved(follow: Follow) -> bool:
     if "by moved" not in heard.marks or size is None:
         return False
     placed = [at for at in follow.placed() if "openings" not in heard.slots or at[0] == follow.n]
+    placed = _nth_from_the_left(follow, placed) or placed
     if len(placed) != 1:
         return True  # which of them is not known: nothing moves
     n, end = placed[0]
@@ -59,6 +61,19 @@ def _moved(follow: Follow) -> bool:
     moved = [{**o, end: place} if k == n else o for k, o in enumerate(follow.openings)]
     because = f"The {follow.openings[n]['kind']} was moved, from the same end."
     return follow.put(moved, [(size.start, size.end)], place, because)
+
+
+def _nth_from_the_left(follow: Follow, placed: list[tuple[int, str]]) -> list[tuple[int, str]]:
+    """'move the middle one', 'the last one': the one that stands so, where all stand by themselves."""
+    changes = follow.heard.changes
+    told = {n for turn, n in (*PLACES.items(), *NTH.items()) if turn in changes}
+    told |= {len(placed) // 2} if "middle_one" in changes and len(placed) % 2 else set()
+    told |= {n for turn, n in {"left_one": 0, "right_one": -1}.items() if turn in changes}
+    single = all(end == "from_left" and follow.openings[n].get("count", 1) == 1 for n, end in placed)
+    if len(told) != 1 or not single or not -len(placed) <= next(iter(told)) < len(placed):
+        return []
+    ordered = sorted(placed, key=follow.metric_of)
+    return [ordered[told.pop()]]
 
 
 def _placed_now(follow: Follow) -> bool:

@@ -17,6 +17,10 @@ def again(items: list[Item], thing: str, sense: Sense) -> None:
     """Words that speak of the opening last spoken of, where this message names none."""
     if any(x.tagged("noun", k) for x in items for k in ("window", "door", "opening", "wall", "block")):
         return
+    if any(x.says("relative.moved") for x in items):
+        for which, one in pairwise(items):
+            if which.says("openings.which_one") and one.says("again.one"):
+                one.kind, one.sizes = "word", []  # 'move the left one to 1'
     pairs = [one for one, size in pairwise(items) if one.says("again.one") and _like_one(size, sense)]
     placed = [one for one, at, size in triples(items) if _one_at(one, at, size)]
     if _that_one_away(items, thing) or _one_gone(items, thing):
@@ -71,6 +75,22 @@ def _of_them_or_another(items: list[Item], thing: str) -> None:
             return
 
 
+def so_many_of_them(items: list[Item]) -> None:
+    """'windows only, 4 of them 1.2 x 1.2': as '4 windows 1.2 x 1.2'."""
+    named = [i for i, x in enumerate(items) if any(x.tagged("noun", k) for k in KINDS)]
+    counts = [
+        i for i, (n, x) in enumerate(pairwise(items)) if n.kind == "measure" and x.says("again.of_them")
+    ]
+    if len(named) != 1 or len(counts) != 1 or not 0 < counts[0] - named[0] < SHORT:
+        return
+    thing = items[named[0]]
+    own = items[max(0, named[0] - 1) : counts[0]]  # '2 windows', 'windows 1800 wide, 3 of them'
+    if any(x.sizes for x in own) or not items[counts[0]].size.whole:
+        return
+    items[counts[0] + 1].tags, items[counts[0] + 1].low = thing.tags, thing.low
+    thing.tags = ()
+
+
 def one_here_one_there(items: list[Item]) -> None:
     """'2 windows 1.2 wide, one 1 m from left one 1 m from right': each is one of those just told."""
     first = next((i for i, x in enumerate(items) if any(x.tagged("noun", k) for k in KINDS)), None)
@@ -79,7 +99,7 @@ def one_here_one_there(items: list[Item]) -> None:
     ones = [
         one
         for one, size, dim in triples(items[first + 1 :])
-        if one.says("again.one") and _told_of_one(size, dim)
+        if one.says("again.one") and (_told_of_one(size, dim) or _one_at(one, size, dim))
     ]
     if len(ones) < 2:
         return

@@ -71,6 +71,8 @@ def look_beside(scene: Scene, i: int, item: Item) -> Beside:
 
 def spaced(scene: Scene, i: int) -> bool:
     """'every 6m', '600 c/c', '@ 900 centres'."""
+    if scene.topics == ["boards"]:
+        return False  # 'dab spacing 12.5 board'
     if not (scene.tagged("dim", "spacing") or scene.says("spacing.every") or scene.says("spacing.of")):
         return False
     after, before = scene.at(i + 1), scene.at(i - 1)

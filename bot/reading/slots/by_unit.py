@@ -168,10 +168,12 @@ def _alone(scene: Scene, item: Item) -> bool:
 
 
 def _of_lengths(scene: Scene, i: int) -> bool:
-    """'lengths of 3m', '3m lengths': the size is that of one piece."""
+    """'lengths of 3m', '3m lengths', '2.7 m lintel': the size is that of one piece."""
     of, pieces = scene.at(i - 1), scene.at(i - 2)
     ahead = of is not None and of.says("coats.of") and pieces is not None and pieces.says("pieces.lengths")
-    return ahead and "reinforcement" in (*scene.topics, *scene.in_force)
+    behind = scene.at(i + 1)
+    lintel = scene.topics == ["bearing"] and behind is not None and behind.says("bearing.lintel")
+    return lintel or (ahead and "reinforcement" in (*scene.topics, *scene.in_force))
 
 
 def _length_of(scene: Scene, i: int, item: Item) -> None:

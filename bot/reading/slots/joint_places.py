@@ -76,7 +76,8 @@ def _list_from(scene: Scene, first: int) -> tuple[list[dict[str, Any]], list[Ite
         if part.kind != "measure" or part.used or (part.size.unit and kind(part.size.unit) != LENGTH):
             break
         nxt = scene.at(j + 1)
-        if nxt is not None and (nxt.tagged("dim", "spacing") or (nxt.tagged("noun", "wall") and not found)):
+        alone = not found or scene.items[j - 1].kind == "measure"  # 'at 3 and 9 12 m wall'
+        if nxt is not None and (nxt.tagged("dim", "spacing") or (nxt.tagged("noun", "wall") and alone)):
             break
         options = candidates(scene, part.size, "wall")
         if len(options) != 1:

@@ -39,7 +39,8 @@ def further_places(
         behind = scene.at(k + 2)
         if behind is not None and any(behind.tagged("dim", d) for d in ("width", "height", "length")):
             break
-        if len(options) != 1 or owner_right(scene, k + 1):
+        final = opening["count"] == len(more) + 2 and behind is not None and behind.tagged("noun", "joint")
+        if len(options) != 1 or (owner_right(scene, k + 1) and not final):  # '2 windows at 2 and 7 joints'
             break
         scene.items[k + 1].used = "openings"
         sources.append(scene.items[k + 1])
@@ -139,6 +140,9 @@ def each_of_them(found: list[dict[str, Any]]) -> list[dict[str, Any]]:
         if many["count"] < 2:
             continue
         places = [o for o in found[n + 1 :] if o["kind"] == many["kind"]]
+        for side in ("width", "height"):  # 'two windows 900 wide, one at 1.2, one at 4': of both
+            if places and side in places[0] and not any(side in o for o in (many, *places[1:])):
+                many[side] = places[0].pop(side)
         new = [set(o) - {"kind", "count"} for o in places]
         told = all(o["count"] == 1 for o in places) and not any(keys & set(many) for keys in new)
         if len(places) == many["count"] and told:

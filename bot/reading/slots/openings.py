@@ -87,6 +87,9 @@ def take_openings(scene: Scene) -> None:
             scene.doubt("openings", ask, [], *spans)
         more = more or (further_sizes(scene, opening, spans, stop, sources) if plural else [])
         more = more or further_widths(scene, opening, spans, sources) or at_each_end(scene, i, opening)
+        if not more and opening["count"] > 1 and {"from_left", "from_right"} & set(opening):
+            ask = f"{opening['count']} {kind}s, and 1 place: where does each stand?"
+            scene.doubt("openings", ask, [], *spans)
         if more:
             opening["count"] = 1
             found += more

@@ -55,9 +55,13 @@ def list_of_all(named: Named) -> bool:
     if covers and all(x.says("wall.whole") for x in words) and not other:
         named.drop("wall")  # 'whole wall or just corners'
         return False
-    if len({*named.strong, *named.weak} - {"wall"}) > 1 and any(x.says("wall.the_lot") for x in words):
+    topics, lot = {*named.strong, *named.weak} - {"wall"}, any(x.says("wall.the_lot") for x in words)
+    if lot and len(topics) > 1:
         named.drop(*other)  # 'blocks joints mortar the lot'
         return True
+    if lot and len(topics) == 1 and named.scene.in_force and not any(x.sizes for x in named.items):
+        named.drop("wall")  # 'render the whole lot' of walls that were told
+        return False
     render = "render" in named.weak and named.speaks("render.render") and not named.tagged("noun", "wall")
     told = named.measured(*AREAS) and bool(BY_AREA & set(named.scene.in_force)) and not other
     render = render or (told and not named.tagged("noun", "wall"))  # 'quantities for 64 m²' of the render

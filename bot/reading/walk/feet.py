@@ -109,7 +109,9 @@ def inches(way: Walk, k: int) -> bool:
     if k >= len(t):
         return True
     if t[k].kind in {"number", "fraction"}:
-        return way.unit(k + 1) is not None  # '12 in 55 lb': a size of its own follows
+        unit = way.unit(k + 1)
+        walled = unit is not None and any(tag[:2] == ("noun", "wall") for tag in way.tags(unit[1]))
+        return unit is not None and not walled  # '12 in 55 lb', and not '9 in 12 m wall'
     if t[k].kind != "word":
         return t[k].text in {".", ",", "?", "-", "x", "+", ")", "!"} and t[k].kind != "number"
     if way.says(t[k].text, "touching.by"):

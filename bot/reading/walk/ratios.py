@@ -41,6 +41,8 @@ def ratio_from(way: Walk, i: int, first: Number | None) -> int | None:
         return None
     if mark == ":" and way.items and way.items[-1].tagged("noun", "wall") and t[parts[0].last + 1].spaced:
         return None
+    if mark == "to" and first.spelt and i and way.says(t[i - 1].text, "openings.which_one"):
+        return None  # 'move the middle one to 4.5'
     if max(values) > 20 or (mark == "and" and values[-1] != 1):
         return None
     unit = way.unit(j)
