@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from math import log
 from typing import Any
 
-from bot.reading.heard import Heard
+from bot.reading.heard import Doubt, Heard
 from bot.reading.items import Item, Measure
+from bot.reading.scene import show
 from knowledge.senses import Sense
 from knowledge.units import UnitFault, convert
 
@@ -122,3 +123,33 @@ def higher_or_lower(follow: Follow) -> bool:
     filled = {**last, "height": high}
     because = f"The height was taken for the {last['kind']} told right before."
     return follow.put(follow.with_one(filled), heard.evidence.get("height", []), filled, because)
+
+
+def one_so(follow: Follow) -> bool:
+    """'2 windows 1.2 x 1.2', then 'make one 1.8': one of them, and never a side of the wall."""
+    heard, last, size = follow.heard, follow.one, follow.size()
+    many = last.get("count", 1)
+    if "one so" not in heard.marks or size is None or many * len(follow.openings) < 2:
+        return False
+    new = follow.metric(size) if size.unit or size.value >= follow.sense.millimetres_never else None
+    new = new or {"value": size.value, "unit": "m"}
+    choices: list[tuple[str, Plain]] = []
+    for side, way in (("width", "wide"), ("height", "high")) if many > 1 else ():
+        split = follow.with_one({**last, "count": many - 1}, {**last, "count": 1, side: new})
+        choices.append((f"One {last['kind']} is {show(new)} {way}", {"openings": split}))
+    span = (size.start, size.end)
+    for slot in OF_A_WALL:
+        heard.slots.pop(slot, None)
+        heard.evidence.pop(slot, None)
+    heard.assumed = [a for a in heard.assumed if a["slot"] not in OF_A_WALL]
+    heard.doubts = [d for d in heard.doubts if span not in d.spans]
+    heard.doubts.append(
+        Doubt(
+            "number",
+            f"What is {heard.text[slice(*span)]}: how wide it is, or how high?",
+            choices,
+            spans=[span],
+        )
+    )
+    heard.lone = None
+    return True

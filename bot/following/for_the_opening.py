@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from bot.following.doubtful import alone
-from bot.following.follow import ENDS, Follow, Plain, higher_or_lower, instead
+from bot.following.follow import ENDS, Follow, Plain, higher_or_lower, instead, one_so
 from bot.following.joint_moved import PLACES
 from bot.following.openings import NTH
 from bot.reading.heard import Heard
@@ -122,7 +122,8 @@ def _other_end(follow: Follow) -> bool:
 def _one_of_several(follow: Follow) -> bool:
     """'one of them is 1.8 x 1.2', 'one is 1.8 wide': one of those told together is of another size."""
     heard, last = follow.heard, follow.one
-    if "of_several" not in heard.changes or last.get("count", 1) < 2:
+    said = "of_several" in heard.changes or "one so" in heard.marks
+    if not said or last.get("count", 1) < 2:
         return False
     width, height = heard.slots.get("length"), heard.slots.get("height")
     if width is None or not (_a_pair(heard) if height is not None else "by wide" in heard.marks):
@@ -286,6 +287,7 @@ RULES: tuple[Callable[[Follow], bool], ...] = (  # the first that is True has se
     _sill_now,
     _other_end,
     _one_of_several,
+    one_so,
     _as_wide,
     _as_high,
     higher_or_lower,

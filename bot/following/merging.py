@@ -102,18 +102,37 @@ def _changed(slot: str, had: Any, value: Any, heard: Heard) -> Any:
         return value  # 'one end free' after both: the other is free no longer
     if slot == "ends" and isinstance(had, list) and "other end" in heard.marks:
         return _other_end(had, next(end for end in value if end), heard)
+    if (
+        slot == "ends"
+        and isinstance(had, list)
+        and None in value
+        and None not in had
+        and "an end" in heard.marks
+    ):
+        return _one_or_both(had, next(end for end in value if end), heard)
     if slot == "ends" and isinstance(had, list) and None in value:
         return [new if new is not None else old for new, old in zip(value, had, strict=True)]
     return value
+
+
+def _one_or_both(had: list[str | None], value: str, heard: Heard) -> list[str | None]:
+    """'free' where both ends were told: both of them now, or which?"""
+    choices = [("Both ends", {"ends": [value, value]}), *_either(had, value)]
+    ask = f"Is that both ends, or which? {value.capitalize()}."
+    heard.doubts.append(Doubt("ends", ask, choices, spans=heard.evidence.get("ends", [])))
+    return had
+
+
+def _either(had: list[str | None], value: str) -> list[tuple[str, Plain]]:
+    return [("The left end", {"ends": [value, had[1]]}), ("The right end", {"ends": [had[0], value]})]
 
 
 def _other_end(had: list[str | None], value: str, heard: Heard) -> list[str | None]:
     """'return on the left', then 'other end is a column': the one that was not told; else which is asked."""
     if None in had:
         return [value if end is None else end for end in had]
-    ways: list[tuple[str, list[str | None]]] = [("left", [value, had[1]]), ("right", [had[0], value])]
-    choices = [(f"The {side} end", {"ends": ends}) for side, ends in ways]
-    heard.doubts.append(Doubt("ends", "Which end is that?", choices, spans=heard.evidence.get("ends", [])))
+    spans = heard.evidence.get("ends", [])
+    heard.doubts.append(Doubt("ends", "Which end is that?", _either(had, value), spans=spans))
     return had
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bot.reading.heard import Heard
+from bot.reading.items import Item
 from bot.reading.judging import judge, never_answered
 from bot.reading.lone import find_lone, find_parts, find_stray
 from bot.reading.pronouns import again, one_here_one_there, so_many_of_them
@@ -210,7 +211,14 @@ def _marks(scene: Scene) -> set[str]:
         marks.add("of them")
     if scene.says("again.they") and not scene.openings_told:
         marks.add("they")
+    if scene.openings_told and any(map(_one_sized, scene.items, scene.items[1:])):
+        marks.add("one so")
     first = scene.items[0]
     if len(scene.items) > 1 and scene.items[1].kind == "measure":  # 'by 2.6', 'x 2.6'
         marks |= {"crossed"} if first.tagged("connect", "by") or first.low == "x" else set()
     return marks | {"wall"} if scene.tagged("noun", "wall") else marks
+
+
+def _one_sized(one: Item, size: Item) -> bool:
+    """'make one 1.8', 'and the other 0.9': a size that is said of one."""
+    return (one.says("again.one") or one.tagged("side", "other")) and size.kind == "measure"

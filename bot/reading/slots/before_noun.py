@@ -8,7 +8,7 @@ from bot.reading.items import Item
 from bot.reading.scene import Scene, plain
 from bot.reading.slots.bags import counted_of
 from bot.reading.slots.beside import Beside
-from bot.reading.slots.opening_sizes import kind_of_raw
+from bot.reading.slots.opening_sizes import KINDS, kind_of_raw
 from bot.reading.slots.put import put
 from bot.reading.units import candidates
 
@@ -84,6 +84,9 @@ def _joint(at: Beside, near: Item) -> bool:
         return at.claim("joint_thickness", plain(size, "in"))
     if not near.tagged("noun", "joint") or not size.whole or size.value > at.scene.sense.joints_most:
         return False
+    ahead = at.scene.at(at.i - 1)
+    if ahead is not None and ahead.tagged("dim", "at") and not at.scene.nouns.isdisjoint(KINDS):
+        return False  # 'door 0.9 at 8 joints': a place
     of_mortar = not near.tagged("topic", "joints") or at.scene.topics == ["mortar"]
     if "joints" not in at.scene.topics and of_mortar:
         return at.claim("joint_thickness", plain(size, "mm"))

@@ -69,6 +69,8 @@ def take_ends(scene: Scene) -> None:
             if side is None and item.says("ends.not_alone") and len(mentions) == 1:
                 continue
             ends[0 if ends[0] is None else 1] = value
+            if side is None:
+                scene.heard.marks.add("an end")
         else:
             continue
         sources.append(item)

@@ -162,6 +162,9 @@ def owner_right(scene: Scene, j: int) -> bool:
     if kind_of(nxt):
         between = scene.items[j + 1 : k]
         return not any(x.kind == "mark" for x in between)
+    ahead = scene.at(j - 1)
+    if ahead is not None and ahead.tagged("dim", "at") and nxt.tagged("noun", "joint"):
+        return False  # 'door 0.9 at 8 joints'
     flat = () if scene.items[j].kind == "dims" else THIN  # 'window 1200 x 900 render'
     return any(nxt.tagged("noun", n) for n in (*BROAD, *flat)) or nxt.tagged("slot", "material")
 
