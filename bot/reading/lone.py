@@ -31,7 +31,8 @@ def find_lone(scene: Scene) -> Measure | None:
     if any(near is not None and _owns(near) for near in (scene.at(i + 1), scene.at(i - 1))):
         return None
     behind = scene.at(i + 1)
-    if behind is not None and (behind.says("walls.elsewhere_behind") or _called(item, behind)):
+    sides = behind is not None and behind.says("faces.sides")  # '3 sides'
+    if sides or (behind is not None and (behind.says("walls.elsewhere_behind") or _called(item, behind))):
         return None
     if scene.heard.topics and scene.tagged("noun", "wall"):
         return None

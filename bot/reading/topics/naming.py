@@ -181,6 +181,8 @@ def _by_size(scene: Scene, i: int, item: Item, strong: Places, weak: Places) -> 
             weak.setdefault("blocks", i)
     elif _of_mortar(item):
         weak.setdefault("mortar", i)
+    elif scene.in_force == ("bearing",) and item.kind == "dims" and not scene.tagged("noun", "block"):
+        return  # '215 x 215 x 215' in talk of a padstone
     elif item.kind == "dims" and len(item.sizes) == 3 and _like_a_block(item):
         (strong if _counted(scene, i) else weak).setdefault("blocks", i)  # 'how many 600x200x200'
     elif item.tagged("dim", "spacing") and i and scene.items[i - 1].kind == "measure":
