@@ -10,7 +10,7 @@ from bot.reading.heard import Doubt, Heard
 from bot.reading.items import Item, Measure
 from bot.reading.scene import show
 from knowledge.senses import Sense
-from knowledge.units import UnitFault, convert
+from knowledge.units import UnitFault, convert, kind
 
 Plain = dict[str, Any]
 ENDS = ("from_left", "from_right")
@@ -130,6 +130,8 @@ def one_so(follow: Follow) -> bool:
     heard, last, size = follow.heard, follow.one, follow.size()
     many = last.get("count", 1)
     if "one so" not in heard.marks or size is None or many * len(follow.openings) < 2:
+        return False
+    if size.unit and kind(size.unit) != kind("m"):
         return False
     new = follow.metric(size) if size.unit or size.value >= follow.sense.millimetres_never else None
     new = new or {"value": size.value, "unit": "m"}

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from bot.reading.cues import NONE
 from bot.reading.items import Item
 from bot.reading.slots.opening_sizes import KINDS
+from bot.reading.words import Words
 from knowledge.senses import Sense
 
 SHORT = 6  # items
@@ -75,9 +77,20 @@ def _of_them_or_another(items: list[Item], thing: str) -> None:
             return
 
 
+def with_for_w(items: list[Item], words: Words) -> None:
+    """'6.5 m 2.4 w 2 doors': with, and no width."""
+    for w, count, thing in triples(items):
+        if w.low == "w" and count.kind == "measure" and count.size.whole and _opening(thing):
+            w.tags, w.cues, w.low = (("connect", "and"),), words.cues.get("with", NONE), "with"
+
+
+def _opening(item: Item) -> bool:
+    return any(item.tagged("noun", kind) for kind in KINDS)
+
+
 def so_many_of_them(items: list[Item]) -> None:
     """'windows only, 4 of them 1.2 x 1.2': as '4 windows 1.2 x 1.2'."""
-    named = [i for i, x in enumerate(items) if any(x.tagged("noun", k) for k in KINDS)]
+    named = [i for i, x in enumerate(items) if _opening(x)]
     counts = [
         i for i, (n, x) in enumerate(pairwise(items)) if n.kind == "measure" and x.says("again.of_them")
     ]
@@ -93,7 +106,7 @@ def so_many_of_them(items: list[Item]) -> None:
 
 def one_here_one_there(items: list[Item]) -> None:
     """'2 windows 1.2 wide, one 1 m from left one 1 m from right': each is one of those just told."""
-    first = next((i for i, x in enumerate(items) if any(x.tagged("noun", k) for k in KINDS)), None)
+    first = next((i for i, x in enumerate(items) if _opening(x)), None)
     if first is None:
         return
     ones = [

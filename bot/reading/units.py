@@ -63,6 +63,8 @@ def _believable(scene: Scene, value: float, unit: str, use: str) -> bool:
     span = scene.region.bare.get("believable", {}).get(use)
     if span is None:
         return True
+    if kind(unit) != LENGTH:  # '3.6N high boards'
+        return False
     metres = convert(value, unit, "m")
     return bool(span["least"] <= metres <= span["most"])
 
