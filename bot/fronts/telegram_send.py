@@ -11,7 +11,7 @@ from bot.fronts.desk.printing import Printer
 from bot.fronts.tally import Tally
 from bot.fronts.telegram_arrival import Again, Done, Line, Never, Outcome, Wait
 from bot.fronts.telegram_log import fail, info
-from bot.fronts.telegram_window import NEAR, NEAR_SHARED, Pace, Tempo, Window
+from bot.fronts.telegram_window import Pace, Tempo, Window
 from bot.memory import Memory
 from bot.store.rows import Letter
 
@@ -32,7 +32,7 @@ class Sender:
         self.printer = Printer(memory)
         self.memory = memory
         self.is_up = is_up
-        self.window = Window(NEAR_SHARED if memory.shared else NEAR)
+        self.window = Window()
         self.pace = Pace(memory.note_pace if memory.shared else None)
         self.tempo = Tempo(0, memory.admit)
         self.objected: Callable[[], None] = lambda: None

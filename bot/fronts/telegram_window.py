@@ -7,19 +7,18 @@ from collections.abc import Callable, Sequence
 
 from bot.store.paces import Rate, Verdict
 
-NEAR = 0.004
-"""A platform within so many seconds is near: one call at a time is pace enough."""
-NEAR_SHARED = 0.012
-"""The same where a database server has its share in how long a call seems to take."""
+NEAR = 1 / 30
+"""A platform within so many seconds is near: one call at a time makes the thirty a second that it allows."""
 PACE = 1000
 """Calls a second that the window leaves room for beyond that."""
+FEW = 20
+"""The first calls, cold ones, that say nothing of how far the platform is."""
 
 
 class Window:
-    """Admits calls in order; widens with the platform's distance: each one out is one a kill repeats."""
+    """Admits calls in order; widens where the platform is far: each one out is one a kill repeats."""
 
-    def __init__(self, near: float = NEAR) -> None:
-        self.near = near
+    def __init__(self) -> None:
         self.size = 1
         self.out = 0
         self._seen: deque[float] = deque(maxlen=200)
@@ -47,12 +46,14 @@ class Window:
     def took(self, seconds: float) -> None:
         """Learn how far the platform is; the quickest call counts, the rest is our own waiting.
 
-        It widens slowly, so that the first, slow calls do not throw it open.
+        It widens slowly, so that the first, slow calls do not throw it open. Below the limit a slow machine,
+        with the platform beside it, looks as a far platform does.
         """
         gone = self._seen[0] if len(self._seen) == self._seen.maxlen else None
         self._seen.append(seconds)
         self._least = min(self._seen) if gone == self._least else min(self._least, seconds)
-        self.size = max(1, min(len(self._seen) // 4, int((self._least - self.near) * PACE)))
+        far = self._least > NEAR
+        self.size = max(1, min((len(self._seen) - FEW) // 4, int(self._least * PACE))) if far else 1
 
     def _leave(self) -> None:
         self.out -= 1

@@ -26,17 +26,28 @@ async def test_near_by_one_call_is_out_at_a_time_and_far_away_many() -> None:
         window.took(0.002)
     assert window.size == 1
     for _ in range(300):
+        window.took(0.02)  # a machine that is busy with other things; 30 a second is what the platform takes
+    assert window.size == 1
+    for _ in range(300):
         window.took(0.05)
     assert 30 <= window.size <= 60
 
 
-@given(st.lists(st.sampled_from([0.001, 0.004, 0.02, 0.03, 0.05]), min_size=1, max_size=600))
+async def test_the_first_calls_of_a_cold_start_do_not_open_the_window() -> None:
+    window = Window()
+    for _ in range(20):
+        window.took(0.2)
+    assert window.size == 1
+
+
+@given(st.lists(st.sampled_from([0.001, 0.034, 0.04, 0.05, 0.08]), min_size=1, max_size=600))
 def test_the_quickest_of_the_last_two_hundred_calls_counts(calls: list[float]) -> None:
-    window = Window(near=0.0)
+    window = Window()
     for seconds in calls:
         window.took(seconds)
     last = calls[-200:]
-    assert window.size == max(1, min(len(last) // 4, int(min(last) * 1000)))
+    most = int(min(last) * 1000) if min(last) > 1 / 30 else 1
+    assert window.size == max(1, min((len(last) - 20) // 4, most))
 
 
 async def test_the_window_admits_in_order_and_survives_a_cancelled_waiter() -> None:
