@@ -173,7 +173,8 @@ def _goes_on(heard: Heard, asked: str | None) -> bool:
     if (heard.kind, heard.why) != ("off", "other"):
         return False
     changed = bool(heard.negated) or any(mark.startswith("by ") for mark in heard.marks)
-    return changed or any(heard.wants.values()) or bool({"safety", "crack"} & set(heard.wants))
+    wished = any(heard.wants.values()) and "another part" not in heard.marks
+    return changed or wished or bool({"safety", "crack"} & set(heard.wants))
 
 
 def choose(state: State, number: int, text: str = "") -> tuple[State, Reply]:

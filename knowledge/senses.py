@@ -28,6 +28,7 @@ class Sense(Model):
     storey_highest: float
     opening_bare_metres: float
     door_feet_high: Span
+    door_mostly_high: float
     openings_crossed_most: float
     openings_behind_most: float
     openings_most: float

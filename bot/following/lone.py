@@ -18,6 +18,7 @@ from knowledge.units import convert, kind
 Plain = dict[str, Any]
 STRENGTH = "N/mm²"
 FAR, NEAR = log(2), log(1.4)  # how far a size is from what it may take the place of
+PICKED = {"number", "joint_at", "shape", "ends"}  # open questions that no bare number answers
 ANSWERED = {"temperature": "", "load": "kN", "crack": "mm"}
 """Open questions that name the unit of their answer; that of the air is the region's."""
 
@@ -44,8 +45,7 @@ def lone(
         _to_the_question(heard, asked, region)
         return
     on = all(topic in topics for topic, _ in heard.topics)  # 'load 20' in talk of a padstone
-    astray = any(word != asked for word in heard.stray)
-    if asked in ANSWERED and asked not in before and (on or not new) and not astray:
+    if asked in ANSWERED and asked not in before and (on or not new) and {*heard.stray} <= {asked}:
         if asked == "load" and not size.unit and heard.text.rstrip().endswith("?"):  # '150 ok?' of a bearing
             _ask_what(heard)
         else:
@@ -123,7 +123,7 @@ def _settled(heard: Heard, before: Plain, asked: str, last: list[str]) -> bool:
         )
         return True
     bare = len(heard.text.split()) <= 2 and not heard.denied and "correct" not in heard.marks
-    after_another = asked == "number" and bare and not size.unit  # one that was asked about and not told
+    after_another = asked in PICKED and bare and not size.unit  # one that was asked about and not told
     if after_another or ("change" in heard.marks and not _was_so(heard, before)):
         _ask_what(heard)
         return True

@@ -50,6 +50,7 @@ class Heard:
     set_aside: list[dict[str, Any]] = field(default_factory=list)
     doubts: list[Doubt] = field(default_factory=list)
     walls: list[Wall] = field(default_factory=list)
+    only: set[str] = field(default_factory=set)  # the walls that are asked about, where it is not all of them
     negated: list[tuple[str, str]] = field(default_factory=list)
     marks: set[str] = field(default_factory=set)  # turns of speech that a conversation needs
     bare: list[Any] = field(default_factory=list)  # measures that found no slot

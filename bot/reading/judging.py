@@ -8,6 +8,7 @@ from bot.reading.scene import Scene
 OURS = ("wall", "block", "window", "door", "opening", "mortar_joint", "cavity")
 TOLD = ("material", "place", "leaf", "finish")
 DANGERS = {"hostile", "injury", "fall", "services", "removal", "trench"}
+SHORT = 4  # items
 MOSTLY = 0.6  # of a message that is small talk
 
 
@@ -146,7 +147,17 @@ def _asks(items: list[Item]) -> bool:
 
 def _read_something(scene: Scene) -> bool:
     heard = scene.heard
-    return bool(heard.slots or heard.doubts or heard.negated or any(heard.wants.values()) or heard.lone)
+    wished = any(heard.wants.values()) and not _another_part(scene)
+    return bool(heard.slots or heard.doubts or heard.negated or wished or heard.lone)
+
+
+def _another_part(scene: Scene) -> bool:
+    """'dpc needed?' in talk of joints: a part of the work that is none of what is asked about."""
+    first = scene.items[0]
+    apart = len(scene.items) <= SHORT and first.says("parts.apart") and not first.tags
+    if apart:
+        scene.heard.marks.add("another part")
+    return apart
 
 
 def _chat(items: list[Item]) -> list[Item]:

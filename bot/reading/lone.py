@@ -96,8 +96,9 @@ def find_parts(scene: Scene) -> list[tuple[int, int]]:
 
 
 def _called(item: Item, behind: Item) -> bool:
-    """'140s': blocks called by their thickness."""
-    return behind.says("block.called") and behind.start == item.end
+    """'140s', '140 ones': blocks called by their thickness."""
+    ones = behind.says("again.ones") and item.used == "block"
+    return ones or (behind.says("block.called") and behind.start == item.end)
 
 
 def _owns(near: Item) -> bool:

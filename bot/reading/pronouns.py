@@ -119,6 +119,19 @@ def one_here_one_there(items: list[Item]) -> None:
     _stand_for(ones, next(k for k in KINDS if items[first].tagged("noun", k)))
 
 
+def another_behind(items: list[Item]) -> None:
+    """'window 1.5 at 1.2 from left, another 1.2 at 5.1': a second one, with its size and place."""
+    first = next((i for i, x in enumerate(items) if _opening(x)), None)
+    for i, item in enumerate(items if first is not None else ()):
+        size, at, place = (items[i + n] if i + n < len(items) else None for n in (1, 2, 3))
+        if first is None or i <= first or size is None or not item.says("again.second"):
+            continue
+        sided = size.kind == "measure" and at is not None and at.tagged("dim", "at") and place is not None
+        if (sided and place is not None and place.kind == "measure") or size.kind == "dims":
+            thing = next(k for k in KINDS if items[first].tagged("noun", k))
+            item.kind, item.tags, item.low = "phrase", (("noun", thing), ("connect", "another")), thing
+
+
 def _stand_for(ones: list[Item], thing: str) -> None:
     """Each of them speaks of such a thing."""
     for one in ones:

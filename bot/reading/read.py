@@ -6,7 +6,7 @@ from bot.reading.heard import Heard
 from bot.reading.items import Item
 from bot.reading.judging import judge, never_answered
 from bot.reading.lone import find_lone, find_parts, find_stray
-from bot.reading.pronouns import again, one_here_one_there, so_many_of_them, with_for_w
+from bot.reading.pronouns import again, another_behind, one_here_one_there, so_many_of_them, with_for_w
 from bot.reading.scene import Scene
 from bot.reading.several.several import read_parts, split_walls
 from bot.reading.slots.area_word import by_area
@@ -62,6 +62,7 @@ def read(
     with_for_w(items, table)
     so_many_of_them(items)
     one_here_one_there(items)
+    another_behind(items)
     if not items or all(item.kind == "mark" for item in items):
         heard.kind = "empty"
         return heard

@@ -14,7 +14,7 @@ from bot.talking.totals import totals
 from knowledge.answers import Decline, Need
 from knowledge.rulebook import book
 
-TOLD_AGAIN = {"number", "block_count", "walls", "length", "height"}  # what a number may have been
+TOLD_AGAIN = {"number", "block_count", "walls", "length", "height", "openings"}  # what a number may have been
 LENGTHS = {"m", "mm", "cm", "ft", "in", "m²"}
 
 
@@ -46,7 +46,8 @@ def answered(
         if settled is not None:
             slots, doubts = settled, []
         if not doubts:
-            walls: list[Wall | None] = [*heard.walls] or [None]
+            walls: list[Wall | None] = [w for w in heard.walls if not heard.only or w.label in heard.only]
+            walls = walls or [None]
             for topic, wants in topics:
                 for wall in walls:
                     findings += [(f, wall) for f in ask(topic, wants, wall, slots, ground)]

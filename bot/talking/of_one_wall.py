@@ -65,15 +65,31 @@ def of_named(state: State, text: str, whose: Whose | None) -> tuple[Heard, Plain
 def _of_what(
     whole: Heard, parts: list[tuple[list[str | None], str]], walls: dict[str, Plain], state: State
 ) -> tuple[Heard, Plain, Topics] | None:
-    """'double wall 1': what is to change is asked, and the number of the wall is no size of it."""
-    labels = [label for found, _ in parts for label in found if label is not None and label.isdigit()]
-    if not labels or not any(said.strip() for _, said in parts):
+    """'joints in b', 'just wall 2': told of that wall alone, and the others stand.
+
+    'double wall 1': what is to change is asked, and the number of the wall is no size of it.
+    """
+    named = {label for found, _ in parts for label in found if label is not None}
+    labels = sorted(label for label in named if label.isdigit())
+    alone = _asked_alone(state, [said for _, said in parts])
+    if not (alone or (labels and any(said.strip() for _, said in parts))) or not named:
         return None
     whole.walls = [Wall(label, slots) for label, slots in walls.items()]
-    if whole.topics:  # 'mortar for wall 1'
-        return whole, common([wall.slots for wall in whole.walls]), list(whole.topics)
+    if whole.topics or alone:
+        whole.only = named
+        return whole, common([wall.slots for wall in whole.walls]), list(whole.topics or state.topics)
     whole.doubts = [Doubt("wall", f"What is to change in wall {labels[0]}?")]
     return whole, common([wall.slots for wall in whole.walls]), list(state.topics)
+
+
+def _asked_alone(state: State, said: list[str]) -> bool:
+    """Whether nothing is said of the walls but that they are the ones: 'just', 'what about', 'joints in'."""
+    table = words(state.language)
+    rest = [word for part in said for word in re.findall(r"\w+", part.lower())]
+    heard = read(" ".join(said), book(state.region).region, state.language)
+    asks = bool(heard.topics) and not (heard.slots or heard.set_aside or heard.unknown)
+    only = any(word in table.cue["walls.only_of"] for word in rest)
+    return asks or (only and all({"walls.only_of", "small.word"} & table.names(word) for word in rest))
 
 
 def _taken_out(state: State, parts: list[tuple[list[str | None], str]], walls: dict[str, Plain]) -> bool:

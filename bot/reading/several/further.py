@@ -13,7 +13,7 @@ SIZES = {"measure", "dims"}
 LONGEST = 400  # letters
 BEGINS = (
     *("walls.and_more", "walls.the", "walls.further", "walls.further_wall"),
-    *("walls.nth_2", "walls.nth_3", "walls.a_second"),
+    *("walls.nth_2", "walls.nth_3", "walls.a_second", "walls.wall"),
 )
 _FIRST = re.compile(r"[^\w+&]*(\w+|[+&])")
 
@@ -47,6 +47,14 @@ def one_more(text: str, walls: int, opening: bool, language: str, counted: bool)
     return " " * start + text[start:]
 
 
+def _beside_it(items: list[Item], j: int) -> int | None:
+    """'the wall under it': the item behind the words that say where the next wall stands."""
+    k = j
+    while k < len(items) and items[k].says("walls.where_beside"):
+        k += 1
+    return k if k > j else None
+
+
 def _may_begin(text: str, table: Words) -> bool:
     """Whether the first word, or a slip of it, can be of a wall more: most messages are not read twice."""
     first = _FIRST.match(text)
@@ -69,6 +77,8 @@ def _named(items: list[Item], i: int, walls: int, opening: bool, joined: bool) -
         return j + 2  # 'and wall 3'
     wall = nxt is not None and nxt.tagged("noun", "wall") and not nxt.tagged("noun", "block")
     past = j + 2 if wall else j + 1
+    if item.tagged("noun", "wall") and not item.tagged("noun", "block"):
+        return _beside_it(items, j + 1)
     if item.low == "next wall" or item.says("walls.further_wall"):
         return j + 1
     if not wall and nxt is not None and nxt.kind == "measure" and nxt.size.whole:

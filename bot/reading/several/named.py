@@ -63,7 +63,10 @@ def _label(
             if numbered and item.kind == "measure" and item.size.whole and int(item.size.value) == int(own):
                 return label, i
         elif len(own) == 1:
-            letter = own != "a" or item.text[0].isupper()
+            told = (
+                nxt is None or nxt.kind == "mark" or nxt.says("walls.equals")
+            )  # 'a is 6.2 now', 'what about a'
+            letter = own != "a" or item.text[0].isupper() or told
             if low == own and (numbered or (letter and not _article(items, i))):
                 return label, i
         elif low in {own, f"{own} wall", f"the {own}", *_twins(own)} and not _of_an_end(items, i):
@@ -75,7 +78,28 @@ def _label(
             return label, i
     if item.says("walls.nth_last") and len(alone) == len(walls) and nxt is not None and _a_wall(nxt):
         return walls[-1][0], i
-    return _by_size(items, i, walls, alone)
+    least = _by_rank(items, i, walls, alone)
+    return least if least[0] is not None else _by_size(items, i, walls, alone)
+
+
+def _by_rank(
+    items: list[Item], i: int, walls: list[tuple[str, Plain]], alone: list[str]
+) -> tuple[str | None, int]:
+    """'the short one', 'the longest': the only one so short, or so long."""
+    item, ahead = items[i], items[i - 1] if i else None
+    nxt = items[i + 1] if i + 1 < len(items) else None
+    if ahead is None or not ahead.says("walls.the") or len(alone) != len(walls):
+        return None, i
+    if nxt is not None and nxt.kind != "mark" and not _a_wall(nxt):
+        return None, i
+    long = {label: slots["length"] for label, slots in walls if isinstance(slots.get("length"), dict)}
+    way = 1 if item.says("walls.shortest") else -1 if item.says("walls.longest") else 0
+    if not way or len(long) != len(walls) or len({size["unit"] for size in long.values()}) != 1:
+        return None, i
+    order = sorted(long, key=lambda label: way * long[label]["value"])
+    if long[order[0]]["value"] == long[order[1]]["value"]:
+        return None, i
+    return order[0], i + 1 if nxt is not None and nxt.kind != "mark" else i
 
 
 def _a_wall(item: Item) -> bool:

@@ -19,6 +19,7 @@ from bot.reading.units import LENGTH, believable, candidates
 from knowledge.units import convert, kind
 
 Plain = dict[str, Any]
+WHY = 4  # items: 'why is it 6'
 SMALL = {"mm", "in", "cm"}
 ROUNDED = 0.03  # of a size that is told once in millimetres and once in inches
 LAYERS = (in_a_layer, bed_joint, lap, past_opening, board_thick)
@@ -47,6 +48,16 @@ def _no_length(at: Alone) -> bool:
     """An area, a mass, or a number that counts."""
     other = bool(at.size.unit) and kind(at.size.unit) != LENGTH
     return other or (not at.size.unit and at.item.tagged("count"))
+
+
+def _asked_why(at: Alone) -> bool:
+    """'why 6': of the answer that was given, and no new size."""
+    first = at.scene.items[0]
+    short = len(at.scene.items) <= WHY and bool(at.scene.in_force) and not at.scene.named_strongly
+    if not (short and first.tagged("ask", "why")):
+        return False
+    at.scene.aside(at.item, "what is asked about")
+    return True
 
 
 def _in_weather(at: Alone) -> bool:
@@ -267,6 +278,7 @@ def _second_length(at: Alone) -> bool:
 RULES: tuple[Callable[[Alone], bool], ...] = (
     _no_length,
     lambda at: any(rule(at.scene, at.i, at.item) for rule in LAYERS),
+    _asked_why,
     _in_weather,
     lambda at: width_alone(at.scene, at.item) or place_of_it(at.scene, at.i, at.item),
     _in_safety,

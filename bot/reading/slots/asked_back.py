@@ -11,6 +11,7 @@ from bot.reading.slots.by_course import by_course
 from bot.reading.slots.gable_wall import gable_wall
 from bot.reading.slots.ground_plan import ground_plan
 from bot.reading.slots.heights_asked import OF_HEIGHTS
+from bot.reading.slots.joint_places import joints_apart
 from bot.reading.units import believable
 from knowledge.units import convert
 
@@ -294,5 +295,6 @@ CHECKS: tuple[Callable[[Scene], None], ...] = (
     _two_coat_mixes,
     _of_ties,
     _joint_in_the_middle,
+    joints_apart,
     _in_the_middle,
 )

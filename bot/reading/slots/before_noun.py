@@ -47,7 +47,7 @@ def _amount(at: Beside, near: Item) -> bool:
         return at.aside("where the crack is")
     if near.tagged("noun", "course") and (beside or few):
         return at.aside("the courses beside the opening")
-    if near.tagged("noun", "course") and _of_other_units(scene, at.behind):
+    if near.says("course.of_brick") or (near.tagged("noun", "course") and _of_other_units(scene, at.behind)):
         return at.aside("courses of other units: they are not taken off")
     if near.tagged("noun", "course") and size.whole and not near.tagged("noun", "mortar_joint"):
         if any(x is not None and x.says("block.more_courses") for x in (high, scene.at(at.i + 1))):

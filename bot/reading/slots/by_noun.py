@@ -135,9 +135,10 @@ def _at_block(at: Beside) -> bool:
 
 
 def _by_name(at: Beside) -> bool:
-    """'140s', 'dense 7s': blocks called by their thickness or strength."""
+    """'140s', 'dense 7s', '140 ones': blocks called by their thickness or strength."""
     after = at.scene.at(at.i + 1)
-    if after is None or not after.says("block.called") or after.start != at.item.end:
+    ones = after is not None and after.says("again.ones") and "blocks" in at.scene.topics
+    if after is None or not (ones or (after.says("block.called") and after.start == at.item.end)):
         return False
     if at.size.decimal and at.known("strength"):  # '3.6s'
         return at.strong()

@@ -5,10 +5,10 @@ from __future__ import annotations
 from typing import Any
 
 from bot.reading.items import Item
-from bot.reading.scene import Scene
+from bot.reading.scene import Scene, show
 from bot.reading.slots.opening_sizes import place_behind
 from bot.reading.units import LENGTH, candidates
-from knowledge.units import kind
+from knowledge.units import convert, kind
 
 
 def by_joint(scene: Scene) -> None:
@@ -43,6 +43,31 @@ def by_joint(scene: Scene) -> None:
         found, used = _list_from(scene, j + 1)
         if found:
             scene.claim("joint_at", found, *used)
+
+
+def joints_apart(scene: Scene) -> None:
+    """'18 m, joints at 6 m': so far apart, where more than one fits; else asked which of the two is meant."""
+    slots, evidence = scene.heard.slots, scene.heard.evidence
+    found, length = slots.get("joint_at") or [], slots.get("length")
+    if len(found) != 1 or not scene.says("joints.several") or "spacing" in slots:
+        return
+    if scene.tagged("dim", "from_left") or scene.tagged("dim", "from_right"):
+        return
+    size, span = found[0], evidence["joint_at"][0]
+    if length is None and not scene.in_force:
+        return
+    item = next(x for x in scene.items if (x.start, x.end) == span)
+    if length is not None and convert(length["value"], length["unit"], size["unit"]) > 2 * size["value"]:
+        slots.pop("joint_at")
+        evidence.pop("joint_at")
+        scene.claim("spacing", size, item)
+        scene.assume("spacing", show(size), f"'{item.text}' was taken as from joint to joint.")
+        return
+    choices = [
+        (f"A joint every {show(size)}", {"spacing": size}),
+        (f"One joint, {show(size)} from the left end", {"joint_at": [size]}),
+    ]
+    scene.doubt("joint_at", f"Is that a joint every {show(size)}, or one at {show(size)}?", choices, item)
 
 
 def _with_no_noun(scene: Scene) -> None:

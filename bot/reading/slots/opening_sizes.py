@@ -11,6 +11,7 @@ from knowledge.units import kind
 
 KINDS = ("window", "door", "opening")
 BROAD = ("wall", "block", "board", "roll")  # things told by two sides
+REACH = 6  # items between the noun of an opening and its size: 'at the left hand end'
 THIN = ("coat", "cavity", "joint", "course")  # and those told by one
 
 
@@ -139,7 +140,7 @@ def _side_near(scene: Scene, j: int, stop: int) -> str | None:
 
 def _no_block(scene: Scene, j: int) -> bool:
     """A pair too large for a block, behind the noun of an opening: 'door 36in x 80in blocks'."""
-    item, before = scene.items[j], scene.at(j - 1)
+    item = scene.items[j]
     most = scene.sense.block_most
     if any(s.unit and kind(s.unit) != LENGTH for s in item.sizes):  # '1200 x 10 m²'
         return False
@@ -148,7 +149,19 @@ def _no_block(scene: Scene, j: int) -> bool:
     large = large or (
         bare and any(s.decimal and s.value < scene.sense.opening_bare_metres for s in item.sizes)
     )
-    return large and before is not None and kind_of_raw(before)
+    return large and _behind_its_noun(scene, j)
+
+
+def _behind_its_noun(scene: Scene, j: int) -> bool:
+    """'door 900x2100', 'door at the left end 900x2100': nothing but a place stands between."""
+    for item in reversed(scene.items[max(0, j - REACH) : j]):
+        if kind_of_raw(item):
+            return True
+        if item.kind not in {"word", "phrase"} or item.tagged("noun") or item.tagged("topic"):
+            return False
+        if item.tagged("connect", "and") or item.tagged("ask"):
+            return False
+    return False
 
 
 def owner_right(scene: Scene, j: int) -> bool:

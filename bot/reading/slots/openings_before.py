@@ -15,6 +15,7 @@ from bot.reading.slots.opening_sizes import (
     set_one,
     set_pair,
 )
+from knowledge.units import convert
 
 
 def _adjective(item: Item) -> bool:
@@ -89,11 +90,11 @@ def sizes_before(scene: Scene, i: int, floor: int, opening: dict[str, Any], span
                 return True if sized else sized
             elif (
                 not sized
-                and not right
+                and (not right or _other_side_right(scene, i, word))
                 and not crossed
                 and (word is not None or item.size.unit or item.size.value >= bare or item.size.decimal)
             ):
-                if not fits_one(scene, item):
+                if not fits_one(scene, item) or (word == "height" and _height_of_wall(scene, j, i)):
                     return sized
                 if any(x.tagged("dim", "square") for x in items[j + 1 : i]):
                     both = set_one(scene, item, opening, spans, "width", item.size)
@@ -130,7 +131,9 @@ def sizes_before(scene: Scene, i: int, floor: int, opening: dict[str, Any], span
             if nxt is None or nxt.kind != "measure":
                 return sized
             if sized:
-                if nxt.used:
+                if nxt.used or word in opening or right:
+                    return sized
+                if word == "height" and _height_of_wall(scene, j - 1, i):
                     return sized
                 set_one(scene, nxt, opening, spans, word, nxt.size)
                 word, j = None, j - 2
@@ -152,6 +155,32 @@ def _count_here(scene: Scene, j: int, i: int) -> bool:
         not x.tagged("noun", "wall") and not (x.kind == "mark" and x.text in STOPS_HERE)
         for x in scene.items[j + 1 : i]
     )
+
+
+def _height_of_wall(scene: Scene, j: int, i: int) -> bool:
+    """'6 m wall 2.4 high window in the middle': right behind the wall's length, with nothing to part it."""
+    ahead, further = scene.at(j - 1), scene.at(j - 2)
+    if ahead is None or sum(x.tagged("dim", "height") for x in scene.items) > 1:
+        return False
+    if ahead.tagged("noun", "wall") or ahead.tagged("dim", "length"):
+        ahead = further
+    if ahead is None or ahead.kind != "measure" or scene.items[j].before:
+        return False
+    size = scene.items[j].size
+    metres = convert(size.value, size.unit or "m", "m")
+    return (
+        _sized_right(scene, i) or metres > scene.sense.door_mostly_high or kind_of(scene.items[i]) != "door"
+    )
+
+
+def _other_side_right(scene: Scene, i: int, word: str | None) -> bool:
+    """'with a 1.2 high window 1.8 wide': one side stands before the noun, the other behind it."""
+    size, side = scene.at(i + 1), scene.at(i + 2)
+    if size is None or side is None or size.kind != "measure" or word not in {"width", "height"}:
+        return False
+    if any(x.tagged("dim", word) for x in scene.items[i + 1 : i + 6]):
+        return False  # 'window 1.2 wide 1.05 high': both stand behind it
+    return side.tagged("dim", "width" if word == "height" else "height")
 
 
 def _sized_right(scene: Scene, i: int) -> bool:

@@ -74,7 +74,8 @@ def _of_the_bed(scene: Scene, i: int) -> bool:
 
 def _by_its_finish(scene: Scene) -> Places:
     """'its rendered both sides, whats the spec': the coats of the finish that is named."""
-    if scene.in_force and all(x.says("coats.plaster_alone") or x.kind == "mark" for x in scene.items):
+    words = all(x.says("coats.plaster_alone") or x.kind == "mark" for x in scene.items)
+    if scene.in_force and words and scene.tagged("topic", "render"):
         return {"render": 0}  # 'plaster?' after another question
     on = next((i for i, x in enumerate(scene.items) if x.tagged("slot", "work", "render")), None)
     if (

@@ -82,7 +82,8 @@ def _weather(scene: Scene, wants: list[str]) -> list[str]:
 def _bearing(scene: Scene, wants: list[str]) -> list[str]:
     """'lintel 2.1 m opening what bearing': the words of one wish, with others between them."""
     lintel, bearing = scene.says("bearing.lintel"), scene.says("bearing.bearing")
-    return [*wants, "lintel_bearing"] if lintel and bearing and not wants else wants
+    long = "bearing" in scene.in_force and scene.tagged("dim", "length")  # 'bearing length'
+    return [*wants, "lintel_bearing"] if (lintel or long) and bearing and not wants else wants
 
 
 def _blocks(scene: Scene, wants: list[str]) -> list[str]:
