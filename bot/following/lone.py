@@ -7,6 +7,7 @@ from typing import Any
 
 from bot.following.doubtful import Choices, a_strength, alone, doubtful
 from bot.following.place import COUNTS, NUMBERS, alike, apart, get, place
+from bot.following.same_unit import same_unit
 from bot.reading.heard import Doubt, Heard
 from bot.reading.items import Measure
 from bot.reading.scene import Scene
@@ -17,6 +18,7 @@ from knowledge.units import convert, kind
 
 Plain = dict[str, Any]
 STRENGTH = "N/mm²"
+OF_A_WALL = {"joints", "blocks", "wall"}  # topics where a number alone is how long the wall is
 FAR, NEAR = log(2), log(1.4)  # how far a size is from what it may take the place of
 PICKED = {"number", "joint_at", "shape", "ends"}  # open questions that no bare number answers
 ANSWERED = {"temperature": "", "load": "kN", "crack": "mm"}
@@ -27,7 +29,7 @@ def lone(
     heard: Heard, before: Plain, topics: tuple[str, ...], last: list[str], pending: str | None, region: Region
 ) -> None:
     """A bare number in a conversation takes the place and unit of what it follows on from."""
-    _same_unit(heard, before)
+    same_unit(heard, before)
     size = heard.lone
     if size is None or len(size.values) != 1 or not (before or pending):
         return
@@ -88,6 +90,8 @@ def lone(
             _clear(heard)
             heard.doubts.append(Doubt("number", f"What is {heard.text[slice(*span)]} in this?", spans=[span]))
     if slot is None or value is None:
+        if slot is None and _of_no_wall(heard, before, topics, pending):
+            _ask_what(heard)
         return
     _clear(heard)
     head, _, part = slot.partition(".")
@@ -100,6 +104,13 @@ def lone(
             a for a in heard.assumed if a["slot"] not in {"length", "height", "thickness", "block"}
         ]
         heard.assumed.append({"slot": head, "value": value, "because": because})
+
+
+def _of_no_wall(heard: Heard, before: Plain, topics: tuple[str, ...], pending: str | None) -> bool:
+    """'2 then', after coats of render: no wall is spoken of, and nothing was asked that it would answer."""
+    wall = bool({"length", "height", "area"} & set(before) or OF_A_WALL & set(topics) or heard.topics)
+    said = wall or bool(pending) or "wall" in heard.marks or bool(heard.named)
+    return not said and not heard.lone.unit and not heard.lone.decimal and "length" in heard.slots
 
 
 def _settled(heard: Heard, before: Plain, asked: str, last: list[str]) -> bool:
@@ -268,33 +279,3 @@ def _clear(heard: Heard) -> None:
         heard.slots.pop(slot, None)
         heard.evidence.pop(slot, None)
         heard.doubts = [d for d in heard.doubts if d.slot != slot]
-
-
-def _same_unit(heard: Heard, before: Plain) -> None:
-    """'and 36 long?' after feet: a bare number or one in doubt takes the unit that its slot already has."""
-    for entry in heard.assumed:
-        slot, had = entry["slot"], before.get(entry["slot"])
-        new = heard.slots.get(slot)
-        if (
-            slot in {"length", "height"}
-            and isinstance(had, dict)
-            and had.get("unit") == "ft"
-            and isinstance(new, dict)
-            and new.get("unit") == "m"
-            and entry["value"] == "m"
-        ):
-            heard.slots[slot] = {**new, "unit": "ft"}
-            entry.update({"value": "ft", "because": f"{new['value']:g} was taken as feet, as before."})
-    for doubt in list(heard.doubts):
-        slot = doubt.slot
-        had = before.get(slot)
-        if not isinstance(had, dict) or "unit" not in had:
-            continue
-        fits = [c for c in doubt.choices if set(c[1]) == {slot} and c[1][slot]["unit"] == had["unit"]]
-        if len(fits) == 1:
-            label, settles = fits[0]
-            heard.doubts.remove(doubt)
-            heard.slots[slot] = settles[slot]
-            heard.evidence[slot] = doubt.spans
-            because = f"'{label}' by the unit used before."
-            heard.assumed.append({"slot": slot, "value": settles[slot], "because": because})

@@ -13,6 +13,8 @@ def new_wall(heard: Heard, before: dict[str, Any]) -> bool:
     """Whether the message speaks of another wall: said so, or a whole wall is described with its topic."""
     if "new" in heard.marks:
         return True
+    if len(heard.walls) > 1 and heard.topics and all("length" in wall.slots for wall in heard.walls):
+        return not heard.marks & FOLLOWS
     if any(entry["why"] == "denied" for entry in heard.set_aside):
         return False  # 'its 9.8 not 8.8'
     if not {"length", "area"} & set(before) or heard.marks & FOLLOWS or not heard.topics:

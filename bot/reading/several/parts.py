@@ -64,6 +64,7 @@ def _sized(scene: Scene, i: int) -> bool:
     return False
 
 
+SIDES = 4  # of a building
 MARKS = frozenset({"walls.numbered", "walls.label", "walls.wall"})
 
 
@@ -139,15 +140,22 @@ def _labelled(scene: Scene) -> list[Part] | None:
             if number is not None:
                 number.used = ""
         return None
+    counts = [_how_many(scene, i) for i, _ in marks]
+    firsts = [i - (count is not None) for (i, _), count in zip(marks, counts, strict=True)]
     return [
         Part(
-            label,
-            i,
-            marks[n + 1][0] if n + 1 < len(marks) else len(items),
-            pair=items[i].says("walls.sides"),
+            label, firsts[n], [*firsts, len(items)][n + 1], count=counts[n], pair=items[i].says("walls.sides")
         )
         for n, (i, label) in enumerate(marks)
     ]
+
+
+def _how_many(scene: Scene, i: int) -> Item | None:
+    """'2 sides 5.4, back 3': how many are so long."""
+    before = scene.at(i - 1)
+    if not scene.items[i].says("walls.sides") or before is None or before.kind != "measure" or before.used:
+        return None
+    return before if before.size.whole and 1 < before.size.value <= SIDES else None
 
 
 def _listed(scene: Scene) -> list[Part] | None:

@@ -20,6 +20,7 @@ WALL_DIMS = {
 def by_word(scene: Scene) -> None:
     """'10 long', 'length 10', 'H 3.0': a dimension word takes the size before it, else the one behind."""
     items = scene.items
+    _peaks(scene)
     if not scene.tagged("dim"):
         return
     prefixed = _prefixed(scene)
@@ -88,6 +89,18 @@ def by_word(scene: Scene) -> None:
             scene.aside(target, f"a class {item.text}{target.text}? Not one that I know")
             continue
         set_dimension(scene, target, dim[1], i)
+
+
+def _peaks(scene: Scene) -> None:
+    """'gable apex 3.2 base 7.4': the word for the peak names the height behind it."""
+    if not scene.says("shape.ridge") or scene.says("shape.eaves"):
+        return
+    for i, item in enumerate(scene.items):
+        before, behind = scene.at(i - 1), scene.at(i + 1)
+        sized = behind is not None and behind.kind == "measure" and not behind.used
+        if item.says("shape.ridge") and sized and (before is None or before.kind != "measure"):
+            item.tags, item.cues = (*item.tags, ("dim", "height")), item.cues | {"dims.noun"}
+            scene.renew()
 
 
 def _of_pieces(scene: Scene, i: int) -> bool:

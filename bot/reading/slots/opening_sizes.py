@@ -152,6 +152,15 @@ def _no_block(scene: Scene, j: int) -> bool:
     return large and _behind_its_noun(scene, j)
 
 
+def _no_joint(scene: Scene, j: int) -> bool:
+    """'doors 826 wide joints where': wider than any joint, right behind its noun."""
+    item = scene.items[j]
+    if item.kind != "measure" or (item.size.unit and kind(item.size.unit) != LENGTH):
+        return False
+    wide = item.size.to_mm() > scene.sense.gap_widest
+    return wide and j > 0 and kind_of_raw(scene.items[j - 1])
+
+
 def _behind_its_noun(scene: Scene, j: int) -> bool:
     """'door 900x2100', 'door at the left end 900x2100': nothing but a place stands between."""
     for item in reversed(scene.items[max(0, j - REACH) : j]):
@@ -178,6 +187,8 @@ def owner_right(scene: Scene, j: int) -> bool:
     ahead = scene.at(j - 1)
     if ahead is not None and ahead.tagged("dim", "at") and nxt.tagged("noun", "joint"):
         return False  # 'door 0.9 at 8 joints'
+    if nxt.tagged("noun", "joint") and _no_joint(scene, j):
+        return False
     flat = () if scene.items[j].kind == "dims" else THIN  # 'window 1200 x 900 render'
     return any(nxt.tagged("noun", n) for n in (*BROAD, *flat)) or nxt.tagged("slot", "material")
 

@@ -168,6 +168,8 @@ def _deducted(scene: Scene, i: int) -> bool:
     """'take out a door 900 x 2100': one that comes off the wall's area, and not one that goes away."""
     article = scene.at(i - 1)
     size = scene.at(i + 1)
+    if article is not None and article.says("not.take_out") and not scene.openings_told:
+        return _sized(scene, i + 1)  # 'take out window 900x900', where none was told
     if article is not None and article.kind == "measure" and article.size.whole and not scene.openings_told:
         return scene.items[i].low.endswith("s")  # 'take 2 doors off', where none was told
     if (

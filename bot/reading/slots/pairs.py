@@ -47,6 +47,9 @@ def pairs(scene: Scene) -> None:
             item.kind, item.sizes = "measure", item.sizes[:1]
             settle(scene, "length", item, "wall")
             continue
+        if behind is not None and behind.tagged("wants", "mesh", "corner_patches"):
+            scene.aside(item, "the size of a patch")
+            continue
         third = item.sizes[2] if len(item.sizes) == 3 else None
         sizes = item.sizes[:2]
         bare = all(not s.unit for s in sizes)
