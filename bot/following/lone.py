@@ -34,6 +34,9 @@ def lone(
     if size is None or len(size.values) != 1 or not (before or pending):
         return
     asked = (pending or "").removeprefix("confirm ")
+    if size.spelt and size.value == 1 and not size.unit and asked not in COUNTS:  # 'one without a door'
+        _ask_what(heard)
+        return
     if _settled(heard, before, asked, last):
         return
     open_ = asked not in before or asked != pending

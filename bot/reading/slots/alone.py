@@ -186,7 +186,8 @@ def _thick(at: Alone) -> bool:
 def _strong(at: Alone) -> bool:
     """'on a 140 wall 3.6' under a load: a decimal that is known as the strength of blocks."""
     known = at.size.value in at.scene.region.known.get("strength", ())
-    loaded = "bearing" in at.scene.topics or (at.scene.topics == ["mortar"] and "block" in at.scene.nouns)
+    mortar = at.scene.topics == ["mortar"] and not at.scene.tagged("dim") and "wall" not in at.scene.nouns
+    loaded = mortar or "bearing" in at.scene.topics
     if not loaded or at.size.unit or not at.size.decimal or not known:
         return False
     if at.near is not None and at.near.tagged("noun", "wall"):

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from bot.reading.items import Item, Tag
 from bot.reading.scene import Scene
 from bot.reading.slots.sides import corner_to_corner, other_sense, side_of
 
+OF_ENDS = {"joints", "wall", "ties", "reinforcement"}
+OF_A_WALL = {"blocks", "mortar", "render", "mesh", "boards"}
+ENDS = re.compile(r"\bends?\b")
+
 
 def take_ends(scene: Scene) -> None:
     """Return, free or column at each end; null where only one end was said."""
-    if scene.topics and not ({"joints", "wall", "ties", "reinforcement"} & set(scene.topics)):
+    if scene.topics and not (OF_ENDS & set(scene.topics) or _named_as_ends(scene)):
         return
     if not (scene.tagged("slot", "ends") or scene.tagged("side") or scene.says("ends.steel")):
         return
@@ -80,6 +85,13 @@ def take_ends(scene: Scene) -> None:
         return
     if any(ends):
         scene.claim("ends", ends, *sources)
+
+
+def _named_as_ends(scene: Scene) -> bool:
+    """'both ends free how many blocks': kept for the joints that are asked later."""
+    if not set(scene.topics) <= OF_A_WALL:
+        return False
+    return any(x.says("ends.end") or ENDS.search(x.low) for x in scene.items if x.kind != "measure")
 
 
 def _of_steel(scene: Scene) -> list[tuple[int, Item, Tag | None]]:

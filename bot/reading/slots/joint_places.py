@@ -17,9 +17,9 @@ def by_joint(scene: Scene) -> None:
         return
     items = scene.items
     _joints_from(scene)
+    _with_no_noun(scene)
     if not (scene.tagged("dim", "at") or scene.says("joints.at") or scene.says("joints.proposed")):
         return
-    _with_no_noun(scene)
     named = scene.tagged("noun", "joint")
     for i, item in enumerate(items):
         it = not named and item.says("joints.it")
@@ -71,15 +71,27 @@ def joints_apart(scene: Scene) -> None:
 
 
 def _with_no_noun(scene: Scene) -> None:
-    """'two at 4 and 8', 'at 3, 6 and 9' in talk of joints alone, where no other thing is named."""
+    """'two at 4 and 8', 'at 3, 6 and 9', '4.5 and 9 instead': in talk of joints, where no other thing is named."""
     first = 1 if scene.items[0].kind == "measure" and scene.items[0].size.whole else 0
     at = scene.at(first)
-    if scene.in_force != ("joints",) or scene.nouns or at is None or not at.tagged("dim", "at"):
+    if scene.in_force != ("joints",) or scene.nouns or at is None:
+        return
+    more = next((i for i, x in enumerate(scene.items[:2]) if x.says("again.second")), None)
+    if more is not None and not scene.openings_told:  # 'and one more at 13.5'
+        found, used = _list_from(scene, more + 1)
+        if len(found) == 1:
+            scene.claim("joint_at", found, *used)
+            scene.items[more].cues |= {"relative.one_more_joint"}
+            scene.renew()
+        return
+    if scene.says("joints.instead") and scene.items[0].kind == "measure":
+        first = -1
+    elif not at.tagged("dim", "at"):
         return
     found, used = _list_from(scene, first + 1)
-    if len(found) < 2 or (first and scene.items[0].size.value != len(found)):
+    if len(found) < 2 or (first > 0 and scene.items[0].size.value != len(found)):
         return
-    if first:
+    if first > 0:
         scene.items[0].used = "label"
     scene.claim("joint_at", found, *used)
 

@@ -225,7 +225,8 @@ def _attribute(
         return None
     if not fits_one(scene, item) or (item.size.unit == "m" and item.size.value > scene.sense.opening_widest):
         return None
-    if kind_of_raw(items[j - 1]) or (items[j - 1].low == "of" and j >= 2 and kind_of_raw(items[j - 2])):
+    over = items[j - 1].low == "of" or items[j - 1].says("walls.equals")  # 'window is 1.2 at 4 m'
+    if kind_of_raw(items[j - 1]) or (over and j >= 2 and kind_of_raw(items[j - 2])):
         set_one(scene, item, opening, spans, "width", item.size)
         return "size"
     return None
