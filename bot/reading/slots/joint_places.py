@@ -71,7 +71,7 @@ def joints_apart(scene: Scene) -> None:
 
 
 def _with_no_noun(scene: Scene) -> None:
-    """'two at 4 and 8', 'at 3, 6 and 9', '4.5 and 9 instead': in talk of joints, where no other thing is named."""
+    """'two at 4 and 8', 'at 3, 6 and 9', '4.5 and 9 instead': in talk of joints, with no other thing."""
     first = 1 if scene.items[0].kind == "measure" and scene.items[0].size.whole else 0
     at = scene.at(first)
     if scene.in_force != ("joints",) or scene.nouns or at is None:
