@@ -19,6 +19,7 @@ class Sense(Model):
     wall_highest: float
     storey: float
     courses_beside: float
+    courses_most: float
     alike_most: float
     millimetres_never: float
     changed: Span

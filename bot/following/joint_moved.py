@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from bot.following.place import alike
+from bot.following.place import alike, apart
 from bot.reading.heard import Doubt, Heard
 
 PLACES = {"joint_1": 0, "joint_2": 1, "joint_3": 2, "joint_last": -1}
 
 
-def joint_moved(heard: Heard, before: dict[str, Any]) -> None:
+def joint_moved(heard: Heard, before: dict[str, Any], last: list[str]) -> None:
     """The place of the joint that is named among those in force; the others stay."""
     had = before.get("joint_at")
     if had and "joint_at" in heard.slots and "one_more_joint" in heard.changes:
@@ -18,6 +18,8 @@ def joint_moved(heard: Heard, before: dict[str, Any]) -> None:
         heard.slots["joint_at"] = [more[at] for at in sorted(more)]
         return
     named = [PLACES[turn] for turn in PLACES if turn in heard.changes]
+    if had and len(had) == 1 and not named and "joint_at" in last and _nearer_to_it(heard, before):
+        named = [0]
     own = {"openings", "ends"} & set(heard.slots)
     if not had or len(named) != 1 or own or heard.walls or not -len(had) <= named[0] < len(had):
         return
@@ -42,6 +44,17 @@ def joint_moved(heard: Heard, before: dict[str, Any]) -> None:
     if not said:
         because = f"'{heard.text[slice(*span)]}' was taken as {new['value']:g} {new['unit']}, as before."
         heard.assumed.append({"slot": "joint_at", "value": new, "because": because})
+
+
+def _nearer_to_it(heard: Heard, before: dict[str, Any]) -> bool:
+    """'4 then', after one joint at 5 in 8 m: nearer to its place than to any side of the wall."""
+    size, place = heard.lone, before["joint_at"][0]
+    if size is None or len(size.values) != 1 or heard.topics or heard.named or "wall" in heard.marks:
+        return False
+    if size.unit and not alike(size.unit, "m"):
+        return False
+    sides = [before[side] for side in ("length", "height") if isinstance(before.get(side), dict)]
+    return all(apart(size, place) < apart(size, side) for side in sides)
 
 
 def _said(heard: Heard, unit: str) -> tuple[dict[str, Any] | None, tuple[int, int], bool]:

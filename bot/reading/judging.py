@@ -58,6 +58,9 @@ def _refused(scene: Scene, items: list[Item], off: list[str], named: list[str]) 
         return "premix"
     if named == ["boards"] and scene.says("boards.ceiling") and not scene.tagged("noun", "wall"):
         return "trade"  # dabs hold no ceiling
+    stuff = {"cement", "lime", "sand", "bag"} & scene.nouns and "block" not in scene.nouns
+    if named == ["safety"] and stuff and scene.tagged("wants", "safety", "lifting"):
+        return "other"  # 'what does a bag of lime weigh'
     if _a_pier(scene, items, named):
         return "pier"
     if "never" in off and not any(x.tagged("noun", "wall") for x in items):

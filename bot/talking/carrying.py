@@ -31,7 +31,7 @@ def placed(state: State, heard: Heard, before: Plain, last: list[str], asked: st
     for_the_opening(heard, before, region.sense, last)
     of_the_piece(heard, before, last)
     one_of_them(heard, before)
-    joint_moved(heard, before)
+    joint_moved(heard, before, last)
     by_area(heard, before)
     relative(heard, before, region.sense)
     other_parts(heard, before)

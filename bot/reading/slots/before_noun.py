@@ -49,6 +49,8 @@ def _amount(at: Beside, near: Item) -> bool:
         return at.aside("the courses beside the opening")
     if near.says("course.of_brick") or (near.tagged("noun", "course") and _of_other_units(scene, at.behind)):
         return at.aside("courses of other units: they are not taken off")
+    if near.tagged("noun", "course") and size.value > scene.sense.courses_most:
+        return False  # '225 courses': of 225 mm, and not so many
     if near.tagged("noun", "course") and size.whole and not near.tagged("noun", "mortar_joint"):
         if any(x is not None and x.says("block.more_courses") for x in (high, scene.at(at.i + 1))):
             scene.heard.marks.add("courses more")

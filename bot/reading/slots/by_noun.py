@@ -16,7 +16,9 @@ def by_noun(scene: Scene, i: int, item: Item) -> None:
     at = look_beside(scene, i, item)
     if not item.size.negative:
         _ = (
-            _by_name(at)
+            _spare(at)
+            or _so_high_courses(at)
+            or _by_name(at)
             or _behind_noun(at)
             or before_noun(at)
             or _of_sized_blocks(at)
@@ -27,6 +29,26 @@ def by_noun(scene: Scene, i: int, item: Item) -> None:
     after = scene.at(i + 1)
     if "weather" in scene.topics and (after is None or not after.tagged("dim")):
         at.claim("temperature", plain(at.size, at.scene.degrees))
+
+
+def _spare(at: Beside) -> bool:
+    """'add 5 spare': more than are needed, and none that are there."""
+    after = at.scene.at(at.i + 1)
+    more = any(x.says("change.more") for x in at.scene.items[max(0, at.i - 2) : at.i])
+    return (
+        more and after is not None and after.says("block.spare") and at.aside("spare ones: order them on top")
+    )
+
+
+def _so_high_courses(at: Beside) -> bool:
+    """'10 courses of 215 blocks': how high each block is."""
+    of, course = at.scene.at(at.i - 1), at.scene.at(at.i - 2)
+    told = of is not None and of.low == "of" and course is not None and course.tagged("noun", "course")
+    high = any(at.size.value == face[1] for face in at.scene.region.known.get("face", ()))
+    if not told or not high or at.scene.heard.slots.get("block", {}).get("height"):
+        return False
+    put(at.scene, "block", "height", plain(at.size, "mm"), at.item)
+    return True
 
 
 def _behind_noun(at: Beside) -> bool:

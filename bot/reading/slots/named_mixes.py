@@ -15,14 +15,12 @@ def take_named(scene: Scene) -> None:
     used: list[Item] = []
     if _prefixed(scene, parts, used):
         return
+    by_bag = _all_by_the_bag(scene)
     for i, item in enumerate(items):
         name = next((p for p in PARTS if item.tagged("noun", p)), None)
         if name is None:
             continue
-        k = scene.left(
-            i,
-            over="over.between_part_and_name",
-        )
+        k = _number_of(scene, i)
         size = items[k] if k is not None else None
         if (
             size is None
@@ -33,7 +31,7 @@ def take_named(scene: Scene) -> None:
             or size.size.negative
         ):
             continue
-        if k is not None and any(items[m].tagged("noun", "bag") for m in range(k, i)):
+        if k is not None and not by_bag and _bagged(scene, k, i):
             continue
         parts[name] = size.size.value
         used.append(size)
@@ -42,6 +40,33 @@ def take_named(scene: Scene) -> None:
         scale = cement or 1
         mix = {p: round(parts.get(p, 0) / scale, 6) for p in PARTS}
         scene.claim("mix", mix, *used)
+        if by_bag:
+            scene.assume(
+                "mix", "bag for bag", "Bags of cement and of sand were taken as equal parts by volume."
+            )
+
+
+def _number_of(scene: Scene, i: int) -> int | None:
+    """The place of the number that counts the part named at i, over its bags or buckets."""
+    k = scene.left(i, over="over.between_part_and_name")
+    bag = scene.at(k)
+    return scene.left(k) if k is not None and bag is not None and bag.tagged("noun", "bag") else k
+
+
+def _bagged(scene: Scene, k: int, i: int) -> bool:
+    return any(scene.items[m].tagged("noun", "bag") for m in range(k, i))
+
+
+def _all_by_the_bag(scene: Scene) -> bool:
+    """'2 bags cement 12 bags sand': each part by the bag, which makes them parts of a mix."""
+    found = {}
+    for i, item in enumerate(scene.items):
+        name = next((p for p in PARTS if item.tagged("noun", p)), None)
+        k = _number_of(scene, i) if name is not None else None
+        size = scene.at(k)
+        if name is not None and k is not None and size is not None and size.kind == "measure":
+            found[name] = _bagged(scene, k, i) and size.size.whole
+    return {"cement", "sand"} <= set(found) and all(found.values())
 
 
 def _prefixed(scene: Scene, parts: dict[str, float], used: list[Item]) -> bool:

@@ -190,6 +190,12 @@ def _attribute(
     if before_dim and before_dim[1] in {"from_left", "from_right"} and before_dim[1] not in opening:
         set_one(scene, item, opening, spans, before_dim[1], item.size)
         return "place"
+    if before_dim and before_dim[1] == "at" and j > 1 and items[j - 2].says("openings.head"):
+        if opening["kind"] == "door" and "height" not in opening and fits_one(scene, item):
+            set_one(scene, item, opening, spans, "height", item.size)
+            return "size"
+        scene.aside(item, "where the head of the opening is")
+        return "place"
     if before_dim and before_dim[1] == "at" and "from_left" not in opening:
         side = after_dim[1] if after_dim and after_dim[1] in {"from_left", "from_right"} else "from_left"
         set_one(scene, item, opening, spans, side, item.size)

@@ -33,7 +33,10 @@ def mortar_wants(scene: Scene, wants: list[str]) -> list[str]:
     if wants == ["verdict"] and not given and scene.tagged("ask", "what"):
         wants = ["mix"]
     sized = gauged or any(slot in slots for slot in (*SIZED, "height"))
-    if AMOUNTS & set(wants) and not quantity and not sized and not scene.says("mortar.amount"):
+    parts = any(
+        entry["value"] == "bag for bag" for entry in scene.heard.assumed
+    )  # '2 bags cement 12 bags sand'
+    if AMOUNTS & set(wants) and not quantity and not sized and (parts or not scene.says("mortar.amount")):
         wants = [w for w in wants if w not in AMOUNTS] or ["mix"]
     if AMOUNTS & set(wants):
         what_mix = scene.says("mortar.what_mix")
