@@ -15,6 +15,7 @@ from knowledge.units import UnitFault, convert, kind
 Plain = dict[str, Any]
 ENDS = ("from_left", "from_right")
 THEY = {"em", "them", "those", "theyre"}
+NEAR = log(1.4)  # how far a size is from the one that it takes the place of
 OF_A_WALL = ("length", "height", "number")  # what a size was taken for while it stood alone
 
 
@@ -129,17 +130,21 @@ def one_so(follow: Follow) -> bool:
     """'2 windows 1.2 x 1.2', then 'make one 1.8': one of them, and never a side of the wall."""
     heard, last, size = follow.heard, follow.one, follow.size()
     many = last.get("count", 1)
-    if "one so" not in heard.marks or size is None or many * len(follow.openings) < 2:
-        return False
-    if size.unit and kind(size.unit) != kind("m"):
+    if "one so" not in heard.marks or size is None or (size.unit and kind(size.unit) != kind("m")):
         return False
     new = follow.metric(size) if size.unit or size.value >= follow.sense.millimetres_never else None
     new = new or {"value": size.value, "unit": "m"}
+    span = (size.start, size.end)
+    if "width" in last and "height" not in last and many > 1:  # each was told its width alone
+        because = f"The width was taken for one {last['kind']}."
+        split = follow.with_one({**last, "count": many - 1}, {**last, "count": 1, "width": new})
+        return follow.put(split, [span], new, because)
+    if many * len(follow.openings) < 2:
+        return _its_side(follow, new, span)
     choices: list[tuple[str, Plain]] = []
     for side, way in (("width", "wide"), ("height", "high")) if many > 1 else ():
         split = follow.with_one({**last, "count": many - 1}, {**last, "count": 1, side: new})
         choices.append((f"One {last['kind']} is {show(new)} {way}", {"openings": split}))
-    span = (size.start, size.end)
     for slot in OF_A_WALL:
         heard.slots.pop(slot, None)
         heard.evidence.pop(slot, None)
@@ -153,5 +158,38 @@ def one_so(follow: Follow) -> bool:
             spans=[span],
         )
     )
+    heard.lone = None
+    return True
+
+
+def _its_side(follow: Follow, new: Plain, span: tuple[int, int]) -> bool:
+    """'the other one is 826 now', where one is left: the side that it is nearest to."""
+    last = follow.one
+    away = {
+        side: abs(log(convert(new["value"], new["unit"], had["unit"]) / had["value"]))
+        for side in ("width", "height")
+        if (had := last.get(side)) is not None and had["value"] > 0 and new["value"] > 0
+    }
+    near = [side for side, apart in away.items() if apart < NEAR]
+    if len(near) != 1:
+        return False
+    because = f"The size was taken for the {near[0]} of the {last['kind']}."
+    return follow.put(follow.with_one({**last, near[0]: new}), [span], new, because)
+
+
+def so_many_or_so_wide(follow: Follow, filled: Plain, side: str) -> bool:
+    """'2 openings 1.2 wide', then '3': three of them, or 3 m? Always True."""
+    heard, size, last = follow.heard, follow.heard.lone, follow.one
+    span, n = (size.start, size.end), int(size.value)
+    way = "high" if side == "height" else "wide"
+    choices = [
+        (f"{n} {last['kind']}s", {"openings": follow.with_one({**last, "count": n})}),
+        (f"{show(filled[side])} {way}", {"openings": follow.with_one(filled)}),
+    ]
+    for slot in OF_A_WALL:
+        heard.slots.pop(slot, None)
+        heard.evidence.pop(slot, None)
+    heard.assumed = [a for a in heard.assumed if a["slot"] not in OF_A_WALL]
+    heard.doubts.append(Doubt("openings", f"Is that {n} {last['kind']}s, or {n} m?", choices, spans=[span]))
     heard.lone = None
     return True

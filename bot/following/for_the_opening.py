@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from bot.following.doubtful import alone
-from bot.following.follow import ENDS, Follow, Plain, higher_or_lower, instead, one_so
+from bot.following.follow import ENDS, Follow, Plain, higher_or_lower, instead, one_so, so_many_or_so_wide
 from bot.following.joint_moved import PLACES
 from bot.following.openings import NTH
 from bot.reading.heard import Heard
@@ -262,6 +262,8 @@ def _a_side(follow: Follow) -> bool:
     if any(metres > had for had in of_wall):
         return False
     filled = {**last, side: value}
+    if size.whole and last.get("count", 1) > 1 and value["unit"] == "m":
+        return so_many_or_so_wide(follow, filled, side)
     because = f"'{heard.text[size.start : size.end]}' was taken as the {side} of the {last['kind']}."
     return follow.put(follow.with_one(filled), [(size.start, size.end)], filled, because)
 

@@ -71,6 +71,10 @@ def lone(
             **before,
             "block": {"strength": {"value": size.value, "unit": STRENGTH}, **before.get("block", {})},
         }
+    counts = slot == "height" and size.whole and "openings" in last and not (heard.denied or heard.named)
+    if counts and apart(size, before["height"]) > NEAR:  # '2 windows 1.2', then '1'
+        _ask_what(heard)
+        return
     if slot not in {None, "temperature"} and _astray(heard, slot):
         _ask_what(heard)
         return

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from bot.reading.heard import Heard
 from bot.reading.items import Item
 from bot.reading.judging import judge, never_answered
@@ -83,6 +85,8 @@ def read(
         named = ["joints"]
     if named == ["mortar"] and "render" in topics and not _of_laying(scene):
         named = ["render"]  # 'plaster for 140 m²', then '1:4, 20 mm thick'
+    if named == ["joints"] and "ties" in topics and scene.says("joints.gap"):
+        named = ["ties"]  # '150 gap'
     if named == ["bearing"] and "joints" in topics and _ends_at_steel(scene):
         named = []
     scene.topics = named or list(topics)
@@ -213,12 +217,20 @@ def _marks(scene: Scene) -> set[str]:
         marks.add("of them")
     if scene.says("again.they") and not scene.openings_told:
         marks.add("they")
-    if scene.openings_told and any(map(_one_sized, scene.items, scene.items[1:])):
+    told = [x for x in scene.items if not x.says("walls.equals")]  # 'one is 2.4'
+    if scene.openings_told and any(map(_one_sized, told, told[1:])):
         marks.add("one so")
+    if scene.topics == ["crack"] and "crack" in scene.heard.slots and _another_one(scene):
+        marks.add("new")
     first = scene.items[0]
     if len(scene.items) > 1 and scene.items[1].kind == "measure":  # 'by 2.6', 'x 2.6'
         marks |= {"crossed"} if first.tagged("connect", "by") or first.low == "x" else set()
     return marks | {"wall"} if scene.tagged("noun", "wall") else marks
+
+
+def _another_one(scene: Scene) -> bool:
+    """'theres another one, 0.3 mm': a crack of its own; 'another 2 mm' is how much it grew."""
+    return any(x.says("again.second") and y.kind != "measure" for x, y in pairwise(scene.items))
 
 
 def _one_sized(one: Item, size: Item) -> bool:

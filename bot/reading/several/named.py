@@ -75,7 +75,7 @@ def _label(
         if item.says(f"walls.nth_{n}") and label in alone and len(alone) == len(walls):
             if nxt is not None and any(nxt.tagged("noun", kind) for kind in OPENINGS):
                 return None, i
-            return label, i
+            return label, i + (nxt is not None and nxt.says("again.ones"))  # 'second ones 8.4'
     if item.says("walls.nth_last") and len(alone) == len(walls) and nxt is not None and _a_wall(nxt):
         return walls[-1][0], i
     least = _by_rank(items, i, walls, alone)

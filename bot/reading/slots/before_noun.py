@@ -24,7 +24,8 @@ def before_noun(at: Beside) -> bool:
 
 def _amount(at: Beside, near: Item) -> bool:
     size, scene = at.size, at.scene
-    if near.says("joints.gap") and "joints" not in scene.topics and _hollow(scene):
+    ties = "ties" in scene.in_force or "joints" not in scene.topics
+    if near.says("joints.gap") and ties and _hollow(scene):
         found = candidates(scene, size, "cavity")
         return len(found) == 1 and at.claim("cavity", found[0])
     if near.says("joints.gap") and size.value <= scene.sense.gap_widest and "joints" in scene.topics:
@@ -74,7 +75,7 @@ def _amount(at: Beside, near: Item) -> bool:
 
 def _hollow(scene: Scene) -> bool:
     """Whether a cavity wall is spoken of."""
-    return "ties" in scene.topics or scene.tagged("slot", "leaf", "cavity")
+    return "ties" in (*scene.topics, *scene.in_force) or scene.tagged("slot", "leaf", "cavity")
 
 
 def _joint(at: Beside, near: Item) -> bool:

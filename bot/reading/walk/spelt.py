@@ -53,7 +53,7 @@ def is_number(way: Walk, i: int, spelt: Number) -> bool:
             tag[:2] in {("noun", "window"), ("noun", "door"), ("noun", "opening")} for tag in skip[1]
         ):
             return True
-        return before in {"and", "to", ":"}
+        return before in {"and", "to", ":"} and not way.says(after, "walls.equals")  # 'and one is 2.4'
     return True
 
 
