@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import log
 from typing import Any
 
 from bot.following.place import apart
@@ -15,6 +16,7 @@ Choices = list[tuple[str, Plain]]
 STRENGTHS = {"load", "block", "mix"}
 CROSS = "x"
 MOST, FEW = 99, 5  # openings or walls alike; what a number of openings is set right to
+ALIKE, OTHER = log(1.4), log(4)  # how near a size is to what it may take the place of, how far from the rest
 OF_AN_OPENING = ("width", "height", "from_left", "from_right", "sill")
 
 
@@ -98,14 +100,18 @@ def _as_well_a_thickness(heard: Heard, topics: tuple[str, ...], region: Region) 
 
 def _of_the_opening(size: Any, before: Plain, last: list[str]) -> str | None:
     """'no 4 m' after a door at 3 m in a wall of 9: nearer to a size of the opening that was just told."""
-    if last != ["openings"] or not before.get("openings"):
+    if "openings" not in last or not before.get("openings"):
         return None
     wall = [before[slot] for slot in ("length", "height") if isinstance(before.get(slot), dict)]
     own = {name: value for name, value in before["openings"][-1].items() if name in OF_AN_OPENING}
     if not wall or not own:
         return None
     nearest = min(own, key=lambda name: apart(size, own[name]))
-    return nearest if apart(size, own[nearest]) < min(apart(size, had) for had in wall) else None
+    away, far = apart(size, own[nearest]), min(apart(size, had) for had in wall)
+    near = (
+        away < far if last == ["openings"] else away < ALIKE < OTHER < far
+    )  # '9 x 2.4 door 900 x 2100', '1000'
+    return nearest if near else None
 
 
 OF_IT = {

@@ -6,6 +6,7 @@ from typing import Any
 
 from bot.following.follow import ENDS
 from bot.following.joint_moved import PLACES
+from bot.following.swapped import swapped
 from bot.reading.heard import Doubt, Heard
 from bot.reading.scene import same, show
 
@@ -34,6 +35,12 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
         return had if denied else []
     if not had:
         return said
+    if heard.swap is not None and len(said) == 1:
+        ways = swapped(had, said[0], heard.swap)
+        if len(ways) == 1:
+            return ways[0]
+        _ask_which(f"Which becomes the {said[0]['kind']}?", had, ways, heard)
+        return had
     nth = _nth(had, said, heard)
     if nth is not None:
         return [_with(o, said[0]) if o is nth else o for o in had]
@@ -99,7 +106,7 @@ def _ask_which(question: str, like: list[Plain], after: list[list[Plain]], heard
     if any(d.slot == "openings" for d in heard.doubts):
         return
     choices: list[tuple[str, Plain]] = [
-        (_called(one), {"openings": left}) for one, left in zip(like, after, strict=True)
+        (_called(one), {"openings": left}) for one, left in zip(like, after, strict=False)
     ]
     spans = heard.evidence.get("openings", [])
     heard.doubts.append(Doubt("openings", question, choices, spans=spans))

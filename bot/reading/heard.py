@@ -31,6 +31,15 @@ class Wall:
     topic: str | None = None
 
 
+@dataclass(frozen=True)
+class Swap:
+    """An opening told before that becomes another: which one, of what kind, how many (none: all of them)."""
+
+    which: int | str | None
+    kind: str | None
+    count: int | None
+
+
 @dataclass
 class Heard:
     """The reading of one message, before any conversation."""
@@ -64,4 +73,5 @@ class Heard:
     named: set[str] = field(default_factory=set)  # dimensions that a word of the message names
     of_parts: list[Span] = field(default_factory=list)  # numbers beside a lintel, a sill, a pier
     gable: str = ""  # "open": one is named, and nothing that tells its shape; "told": it is told
+    swap: Swap | None = None  # 'swap the second window for a door'
     lone: Any = None  # the only measure of a message, where no word says what it is of

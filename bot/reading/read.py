@@ -25,6 +25,7 @@ from bot.reading.slots.walls import take_walls
 from bot.reading.topics.topics import find_topics, is_weak
 from bot.reading.topics.wants import find_wants
 from bot.reading.turns.changes import find_changes
+from bot.reading.turns.swaps import find_swap
 from bot.reading.turns.turns import take_turns
 from bot.reading.unknown import find_unknown
 from bot.reading.walk.steps import walk
@@ -60,6 +61,7 @@ def read(
     scene = Scene(items, heard, region, table, feet)
     scene.openings_told = thing is not None
     if thing is not None:
+        heard.swap = find_swap(items)
         again(items, thing, region.sense)
     with_for_w(items, table)
     so_many_of_them(items)

@@ -73,3 +73,10 @@ def board_thick(scene: Scene, _: int, item: Item) -> bool:
         return False
     put(scene, "board", "thickness", plain(item.size, "mm"), item)
     return True
+
+
+def other_coat(scene: Scene, _: int, item: Item) -> bool:
+    """'12mm inside 15 outside' of plaster: as thick as a coat, beside one that was told, is no length."""
+    thin, thick = scene.sense.coat_bare
+    beside = "coat_thickness" in scene.heard.slots and "length" not in scene.heard.slots
+    return beside and scene.topics == ["render"] and item.size.whole and thin <= item.size.value <= thick

@@ -39,7 +39,9 @@ def further_places(
         behind = scene.at(k + 2)
         if behind is not None and any(behind.tagged("dim", d) for d in ("width", "height", "length")):
             break
-        final = opening["count"] == len(more) + 2 and behind is not None and behind.tagged("noun", "joint")
+        uncounted = opening["count"] == 1  # 'windows at 2.4 and 8.4 joints'
+        final = uncounted or opening["count"] == len(more) + 2
+        final = final and behind is not None and behind.tagged("noun", "joint")
         if len(options) != 1 or (owner_right(scene, k + 1) and not final):  # '2 windows at 2 and 7 joints'
             break
         scene.items[k + 1].used = "openings"

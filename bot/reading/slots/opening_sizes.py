@@ -149,6 +149,9 @@ def _no_block(scene: Scene, j: int) -> bool:
     large = large or (
         bare and any(s.decimal and s.value < scene.sense.opening_bare_metres for s in item.sizes)
     )
+    faces = {tuple(face) for face in scene.region.known.get("face", ())}
+    in_feet = item.kind == "dims" and scene.feet and tuple(s.value for s in item.sizes) not in faces
+    large = large or (in_feet and fits(scene, item))  # '3 windows 4x4 block count'
     return large and _behind_its_noun(scene, j)
 
 
