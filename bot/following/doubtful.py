@@ -53,6 +53,8 @@ def doubtful(
         return []
     if slot in {"length", "height"} and (name := _of_the_opening(size, before, last)):
         return _opening_or_wall(size, before, name, slot)
+    if slot == "length" and before[slot]["unit"] == "ft" and _as_a_thickness(size, before, region):
+        return []  # '150 then' of 6 inch blocks in a wall of 20 ft
     in_mm = slot in {"length", "height"} and not size.unit and before[slot]["unit"] == "mm"
     if in_mm and size.value in region.known.get("thickness", ()):  # '215' after 2400 mm high
         return []
@@ -80,6 +82,12 @@ def _a_count(heard: Heard, before: Plain, slot: str) -> Choices:
         choices.insert(0, (f"{many} × {one['kind']}", {"openings": [*others, {**one, "count": many}]}))
     own = {"value": size.value, "unit": before[slot]["unit"]}
     return [*choices, (OF_THE_WALL[slot].format(show(own)), {slot: own})]
+
+
+def _as_a_thickness(size: Any, before: Plain, region: Region) -> bool:
+    """A bare number that blocks are called by in millimetres, and no size that the wall had."""
+    known = not size.unit and size.whole and size.value in region.known.get("thickness", ())
+    return known and apart(size, before["length"]) > OTHER
 
 
 def _a_thickness(size: Any, before: Plain, region: Region) -> bool:

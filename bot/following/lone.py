@@ -8,6 +8,7 @@ from typing import Any
 from bot.following.doubtful import Choices, a_strength, alone, doubtful
 from bot.following.place import COUNTS, NUMBERS, alike, apart, get, place
 from bot.following.same_unit import same_unit
+from bot.following.thick_alone import thick_alone
 from bot.reading.heard import Doubt, Heard
 from bot.reading.items import Measure
 from bot.reading.scene import Scene
@@ -31,7 +32,9 @@ def lone(
     """A bare number in a conversation takes the place and unit of what it follows on from."""
     same_unit(heard, before)
     size = heard.lone
-    if size is None or len(size.values) != 1 or not (before or pending):
+    if size is None or len(size.values) != 1 or thick_alone(heard, before, topics, region):
+        return
+    if not (before or pending):
         return
     asked = (pending or "").removeprefix("confirm ")
     if size.spelt and size.value == 1 and not size.unit and asked not in COUNTS:  # 'one without a door'

@@ -172,8 +172,11 @@ def _block(at: Under) -> bool:
 
 def _joint(at: Under) -> bool:
     """How wide a movement joint is."""
-    if at.thing != "joint" or at.dim not in {"width", "thickness"} or "joints" not in at.scene.topics:
+    spoken = at.thing == "joint" or (at.scene.in_force == ("joints",) and "wall" not in at.scene.nouns)
+    if not spoken or at.dim not in {"width", "thickness"} or "joints" not in at.scene.topics:
         return False
+    if at.thing != "joint" and (at.dim != "width" or at.size.unit != "mm"):
+        return False  # '12mm wide' in talk of joints
     if at.dim == "width" and _thickness_of_a_block(at):
         return False
     fits = at.size.unit in MILLIMETRES and at.size.value <= at.scene.sense.joint_widest
