@@ -3,7 +3,19 @@
 from __future__ import annotations
 
 from bot.reading.items import Item
-from bot.reading.scene import Scene, show
+from bot.reading.scene import Scene, plain, show
+from bot.reading.slots.put import put
+
+
+def bricks_high(scene: Scene) -> None:
+    """'65mm bricks': the face that the region knows."""
+    faces = scene.region.known.get("face", ())
+    heights = {face[1] for face in faces if face[1] <= scene.sense.brick_slender * face[0]}
+    for i, item in enumerate(scene.items):
+        if item.kind != "measure" or item.size.unit != "mm" or item.used or not _of_brick(scene.at(i + 1)):
+            continue
+        if item.size.value in heights:
+            put(scene, "block", "height", plain(item.size, "mm"), item)
 
 
 def bricks_thick(scene: Scene) -> None:

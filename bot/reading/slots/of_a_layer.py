@@ -42,7 +42,16 @@ def bed_joint(scene: Scene, i: int, item: Item) -> bool:
 def lap(scene: Scene, i: int, item: Item) -> bool:
     """'lap 150', 'overlap of 100 mm', '150 lap' where mesh is spoken of."""
     size, beside = item.size, (scene.at(scene.left(i)), scene.at(i + 1))
-    if "mesh" not in scene.topics or not any(x and x.tagged("wants", "mesh", "lap") for x in beside):
+    lapped = any(x and x.tagged("wants", "mesh", "lap") for x in beside)
+    if (
+        "reinforcement" in scene.topics
+        and "mesh" not in scene.topics
+        and lapped
+        and size.unit in {"", *SMALL}
+    ):
+        scene.aside(item, "the lap of the reinforcement")
+        return True
+    if "mesh" not in scene.topics or not lapped:
         return False
     if size.unit not in {"", *SMALL} or (not size.unit and not size.whole):
         return False

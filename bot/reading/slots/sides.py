@@ -10,7 +10,8 @@ def other_sense(scene: Scene, i: int, item: Item) -> bool:
     """'open to traffic', 'corner patches', 'column of figures': words that are no end here."""
     after = scene.at(i + 1)
     before = scene.at(i - 1)
-    if item.says("ends.corner") and ({"mesh", "render"} & set(scene.topics)) and "joints" not in scene.topics:
+    coated = {"mesh", "render"} & set(scene.topics) and "joints" not in scene.topics
+    if coated and item.says("ends.corner") and not any("end" in x.low.split() for x in scene.items):
         return True
     if item.says("ends.needs_a_side") and not _any_side(scene, i):
         return item.says("ends.nothing_without_a_side") or (

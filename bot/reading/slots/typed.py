@@ -5,7 +5,7 @@ from __future__ import annotations
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.bags import ONE_BAG
-from bot.reading.slots.bricks import bricks_thick
+from bot.reading.slots.bricks import bricks_high, bricks_thick
 from bot.reading.slots.by_noun import by_noun
 from bot.reading.slots.by_unit import by_unit
 from bot.reading.slots.coats import take_coats
@@ -22,6 +22,7 @@ def take_typed(scene: Scene) -> None:
     take_packs(scene)
     take_coats(scene)
     bricks_thick(scene)
+    bricks_high(scene)
     as_it_was(scene)
     as_it_is(scene)
     for i, item in enumerate(scene.items):

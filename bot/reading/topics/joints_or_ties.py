@@ -11,6 +11,14 @@ def mesh_beside_reinforcement(named: Named) -> None:
         named.drop("reinforcement")
 
 
+def where_the_joints_are(named: Named) -> None:
+    """'10 m, render, abutting a brick wall, joint where?': asked of the joints."""
+    i = named.weak.get("joints")
+    where = named.scene.at(i + 1) if i is not None else None
+    if i is not None and not named.strong and where is not None and where.tagged("ask", "where"):
+        named.strong["joints"] = i
+
+
 def said_of_the_wall(named: Named) -> None:
     """'reinforced', 'dry lined': a topic whose word tells of the wall gives way to one that is asked."""
     soft = [topic for topic in named.strong if _only_told(named, topic)]

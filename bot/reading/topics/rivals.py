@@ -12,6 +12,7 @@ from bot.reading.topics.named import Named
 ANY = ""  # of no one topic
 # Each with the topic that must be named strongly, or it has nothing to say.
 RULES: tuple[tuple[str, Callable[[Named], bool | None]], ...] = (
+    (ANY, joints.where_the_joints_are),
     ("crack", others.cracked_mix),
     ("mesh", joints.mesh_beside_reinforcement),
     ("wall", others.take_off_openings),
