@@ -7,6 +7,7 @@ from typing import Any
 from bot.following.new_wall import new_wall
 from bot.following.openings import openings
 from bot.reading.heard import Doubt, Heard
+from knowledge.units import convert
 
 Plain = dict[str, Any]
 # Slots that belong to one question and do not pass to the next topic.
@@ -61,12 +62,35 @@ def merge(before: Plain, heard: Heard, topics: list[str]) -> Plain:
             force.pop(other, None)
     for slot, value in heard.slots.items():
         force[slot] = _changed(slot, force.get(slot), value, heard)
+    if "in the middle" in heard.marks and "length" not in heard.slots:
+        _in_the_middle(force, heard)
     _one_trend(force, before, heard)
     _one_thickness(force, heard)
     _one_height(force, heard, topics)
     if heard.negated and "openings" not in heard.slots and any(s == "openings" for s, _ in heard.negated):
         force["openings"] = openings(force.get("openings"), [], heard)
     return force
+
+
+def _in_the_middle(force: Plain, heard: Heard) -> None:
+    """'with a window in the middle 1.8 wide' of the wall in force: its place follows from both."""
+    told, length = heard.slots.get("openings") or [], force.get("length")
+    if len(told) != 1 or length is None or heard.doubts:
+        return
+    bare = [n for n, o in enumerate(force["openings"]) if o["kind"] == told[0]["kind"] and "width" in o]
+    bare = [n for n in bare if not {"from_left", "from_right"} & set(force["openings"][n])]
+    if len(bare) != 1 or force["openings"][bare[0]].get("count", 1) != 1:
+        return
+    one = force["openings"][bare[0]]
+    wide = convert(one["width"]["value"], one["width"]["unit"], length["unit"])
+    place = {"value": round((length["value"] - wide) / 2, 6), "unit": length["unit"]}
+    if place["value"] <= 0:
+        return
+    force["openings"] = [
+        {**o, "from_left": place} if n == bare[0] else o for n, o in enumerate(force["openings"])
+    ]
+    because = f"In the middle: {place['value']:g} {place['unit']} from the left end."
+    heard.assumed.append({"slot": "openings", "value": place, "because": because})
 
 
 def _pass_on(force: Plain, heard: Heard, topics: list[str]) -> None:
@@ -98,7 +122,10 @@ def _changed(slot: str, had: Any, value: Any, heard: Heard) -> Any:
         and isinstance(value, dict)
     ):
         return {**had, **value}
+    told = next((end for end in value if end), None) if slot == "ends" else None
     if slot == "ends" and isinstance(had, list) and None in value and "one end" in heard.marks:
+        if None not in had and told not in had:  # 'return at one end' after both free: the other is free
+            return [new if new is not None else old for new, old in zip(value, had, strict=True)]
         return value  # 'one end free' after both: the other is free no longer
     if slot == "ends" and isinstance(had, list) and "other end" in heard.marks:
         return _other_end(had, next(end for end in value if end), heard)

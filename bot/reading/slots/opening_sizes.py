@@ -125,8 +125,16 @@ def place_behind(scene: Scene, j: int) -> str | None:
     behind, further = scene.at(j + 1), scene.at(j + 2)
     if behind is None:
         return None
-    last = behind.says("openings.in") and (further is None or further.kind == "mark")  # 'door 2m in, 9m wall'
+    sided = further is not None and further.kind == "measure" and _wide_or_high(scene.at(j + 3))
+    last = (
+        further is None or further.kind == "mark" or sided
+    )  # 'door 2m in, 9m wall', 'window 2m in 1.8 wide'
+    last = last and behind.says("openings.in")
     return "from_left" if last or behind.says("openings.along") else None
+
+
+def _wide_or_high(item: Item | None) -> bool:
+    return item is not None and (item.tagged("dim", "width") or item.tagged("dim", "height"))
 
 
 def _side_near(scene: Scene, j: int, stop: int) -> str | None:
@@ -182,6 +190,9 @@ def owner_right(scene: Scene, j: int) -> bool:
         return scene.owners[j] > j
     k = scene.right(j, over="over.dimension")
     nxt = scene.at(k)
+    labelled = j > 0 and scene.items[j - 1].tagged("label")
+    if labelled and nxt is not None and nxt.tagged("label"):
+        return False  # 'W1 1500x1050 W2 900x1050'
     if nxt is None or k is None or (nxt.tagged("noun", "block") and _no_block(scene, j)):
         return False
     if kind_of(nxt):

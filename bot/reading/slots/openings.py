@@ -19,6 +19,8 @@ from bot.reading.slots.opening_sizes import KINDS, kind_of, stays
 from bot.reading.slots.openings_before import sizes_before
 from bot.reading.slots.openings_behind import sizes_behind
 
+SEVERAL = 2  # openings, each told by its label
+
 
 def take_openings(scene: Scene) -> None:
     """Fill `openings`; [] where the asker says there are none."""
@@ -49,6 +51,8 @@ def take_openings(scene: Scene) -> None:
         if (n and noun_at[n - 1] == i - 1 and found) or stays(scene, i):
             continue
         nxt = noun_at[n + 1] if n + 1 < len(noun_at) else None
+        if nxt is not None and _heads_labels(scene, i, nxt):
+            continue
         if (
             nxt is not None
             and kind == "opening"
@@ -143,6 +147,20 @@ def _between_two(
         (f"The {opening['kind']}", {"openings": [*found, opening]}),
     ]
     scene.doubt("openings", f"Which of them is {pair.text}?", choices, *spans)
+    return True
+
+
+def _heads_labels(scene: Scene, i: int, nxt: int) -> bool:
+    """'2no windows W1 1500x1050 W2 900x1050': each is told by its label; the count before is of them all."""
+    labels = len(scene.where("label"))
+    between = scene.items[i + 1 : nxt]
+    if not scene.items[nxt].tagged("label") or scene.items[i].tagged("label") or labels < SEVERAL:
+        return False
+    if any(x.kind != "mark" and not x.says("small.word") for x in between):
+        return False
+    count = next((x for x in reversed(scene.items[:i]) if x.kind == "measure"), None)
+    if count is not None and count.size.whole and count.size.value == labels and not count.used:
+        count.used = "label"
     return True
 
 

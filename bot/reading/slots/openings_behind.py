@@ -232,6 +232,7 @@ def _attribute(
     if not fits_one(scene, item) or (item.size.unit == "m" and item.size.value > scene.sense.opening_widest):
         return None
     over = items[j - 1].low == "of" or items[j - 1].says("walls.equals")  # 'window is 1.2 at 4 m'
+    over = over or items[j - 1].tagged("middle")  # 'window in the middle 1.8'
     if kind_of_raw(items[j - 1]) or (over and j >= 2 and kind_of_raw(items[j - 2])):
         set_one(scene, item, opening, spans, "width", item.size)
         return "size"

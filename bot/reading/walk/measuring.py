@@ -112,6 +112,10 @@ def _is_no_unit(way: Walk, j: int, unit: tuple[str, int], size: Measure) -> bool
             return False  # a part of an inch
         if size.values[0] > MOST_INCHES and k < len(t) and t[k].kind == "word":
             return True  # '600 in from the end', '300 in hand': no inches
+        if size.values[0] > MOST_INCHES and any(
+            x.tagged("noun", "door") or x.tagged("noun", "window") for x in way.items
+        ):
+            return True  # 'door at the left 300 in,'
         return not inches(way, k)
     if not t[j].spaced:
         return False
