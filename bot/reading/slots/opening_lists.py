@@ -8,7 +8,9 @@ from bot.reading.items import Item
 from bot.reading.scene import Scene, plain
 from bot.reading.slots.opening_sizes import fits, owner_right, set_one, set_pair
 from bot.reading.units import LENGTH, candidates
-from knowledge.units import kind
+from knowledge.units import convert, kind
+
+STEPS = 5  # items from the first place to how far apart the others are
 
 
 def further_places(
@@ -37,7 +39,9 @@ def further_places(
             break
         options = candidates(scene, scene.items[k + 1].size, "wall")
         behind = scene.at(k + 2)
-        if behind is not None and any(behind.tagged("dim", d) for d in ("width", "height", "length")):
+        if behind is not None and any(
+            behind.tagged("dim", d) for d in ("width", "height", "length", "spacing")
+        ):
             break
         uncounted = opening["count"] == 1  # 'windows at 2.4 and 8.4 joints'
         final = uncounted or opening["count"] == len(more) + 2
@@ -51,6 +55,32 @@ def further_places(
     if more:
         _each_as_wide(scene, k, [opening, *more], sources)
     return more
+
+
+def so_far_apart(scene: Scene, opening: dict[str, Any], sources: list[Item]) -> list[dict[str, Any]]:
+    """'3 windows, first at 2.4 then every 6 m', 'then at 6 m centres': a place for each of them."""
+    many, first = opening["count"], opening.get("from_left")
+    if many < 2 or first is None:
+        return []
+    last = max((k for k, x in enumerate(scene.items) if x in sources and x.kind == "measure"), default=None)
+    if last is None:
+        return []
+    for k in range(last + 1, min(last + STEPS, len(scene.items))):
+        item, ahead, behind = scene.items[k], scene.at(k - 1), scene.at(k + 1)
+        if item.kind != "measure":
+            continue
+        every = ahead is not None and ahead.says("spacing.every")
+        if not scene.free(k) or not (every or (behind is not None and behind.tagged("dim", "spacing"))):
+            break
+        options = candidates(scene, item.size, "wall")
+        if len(options) != 1:
+            break
+        step = convert(options[0]["value"], options[0]["unit"], first["unit"])
+        item.used = "openings"
+        sources.append(item)
+        places = [round(first["value"] + n * step, 6) for n in range(1, many)]
+        return [{**opening, "from_left": {**first, "value": at}, "count": 1} for at in places]
+    return []
 
 
 def _runs_on(scene: Scene, k: int, left: int) -> bool:

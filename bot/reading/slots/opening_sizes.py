@@ -168,7 +168,8 @@ def _no_joint(scene: Scene, j: int) -> bool:
     item = scene.items[j]
     if item.kind != "measure" or (item.size.unit and kind(item.size.unit) != LENGTH):
         return False
-    wide = item.size.to_mm() > scene.sense.gap_widest
+    metres = not item.size.unit and item.size.decimal
+    wide = (item.size.value * 1000 if metres else item.size.to_mm()) > scene.sense.gap_widest
     return wide and j > 0 and kind_of_raw(scene.items[j - 1])
 
 

@@ -13,6 +13,7 @@ from bot.reading.slots.opening_lists import (
     further_places,
     further_sizes,
     further_widths,
+    so_far_apart,
 )
 from bot.reading.slots.opening_order import turn_about
 from bot.reading.slots.opening_sizes import KINDS, kind_of, stays
@@ -86,6 +87,7 @@ def take_openings(scene: Scene) -> None:
         found.append(opening)
         sources += spans
         more = further_places(scene, opening, stop, sources) if plural or opening["count"] > 1 else []
+        more = more or so_far_apart(scene, opening, sources)
         if more and opening["count"] > 1 and opening["count"] != 1 + len(more):
             ask = f"{opening['count']} {kind}s, and {1 + len(more)} places: where does each stand?"
             scene.doubt("openings", ask, [], *spans)

@@ -66,6 +66,8 @@ def _join(named: Named) -> None:
         item = named.items[i]
         if item.kind in {"ratio", "measure", "dims", "code"}:
             continue
+        if topic == "mortar" and "render" in named.strong and not item.tagged("noun", "mortar"):
+            continue  # 'sand n cement for rendering': what the render is of
         if topic == "blocks" and (not item.says("block.blocks") or _counted(named, i)):
             continue
         if not set(named.strong) - {"weather", "safety"}:

@@ -102,6 +102,7 @@ def _blocks(scene: Scene, wants: list[str]) -> list[str]:
     unit = any(
         one.tagged("wants", "blocks", "area") and x.says("block.rate") for one, x in pairwise(scene.items)
     )
+    unit = unit or ("block_count" in slots and scene.tagged("dim", "area"))  # '240 blocks cover what area'
     if "area" in wants and not unit and not any(x.low.startswith(begins) for x in scene.items):
         wants.remove("area")
     if "blocks_per_course" in wants:
