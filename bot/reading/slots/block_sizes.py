@@ -95,3 +95,16 @@ def block_sizes(scene: Scene, item: Item) -> None:
             if len(values) == 3
             else f"'{item.text}' was taken as inches.",
         )
+
+
+def three_in_a_row(scene: Scene) -> None:
+    """'440 215 100 blocks': a face that the region knows, and a thickness of its blocks."""
+    faces = {tuple(face) for face in scene.region.known.get("face", ())}
+    for three in zip(scene.items, scene.items[1:], scene.items[2:], strict=False):
+        if any(x.kind != "measure" or x.used or x.size.unit for x in three):
+            continue
+        long, high, thick = (x.size.value for x in three)
+        if (long, high) in faces and thick in scene.region.known.get("thickness", ()):
+            for part, item in zip(("length", "height", "thickness"), three, strict=True):
+                put(scene, "block", part, plain(item.size, "mm"), item)
+            return

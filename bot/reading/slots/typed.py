@@ -5,6 +5,7 @@ from __future__ import annotations
 from bot.reading.items import Item
 from bot.reading.scene import Scene, plain, show
 from bot.reading.slots.bags import ONE_BAG
+from bot.reading.slots.block_sizes import three_in_a_row
 from bot.reading.slots.bricks import bricks_high, bricks_thick
 from bot.reading.slots.by_noun import by_noun
 from bot.reading.slots.by_unit import by_unit
@@ -21,6 +22,7 @@ def take_typed(scene: Scene) -> None:
     """Every size that its unit or its noun settles."""
     take_packs(scene)
     take_coats(scene)
+    three_in_a_row(scene)
     bricks_thick(scene)
     bricks_high(scene)
     as_it_was(scene)
