@@ -13,7 +13,12 @@ WAY = {"length": "long", "height": "high"}
 def one_of_them(heard: Heard, before: dict[str, Any]) -> None:
     """A length or height said of one of several like walls."""
     count = before.get("walls", 1)
-    if count < 2 or "of_several" not in heard.changes or heard.walls or "walls" in heard.slots:
+    if (
+        count < 2
+        or not {"of_several", "of_a_number"} & heard.changes
+        or heard.walls
+        or "walls" in heard.slots
+    ):
         return
     if "openings" in heard.slots:
         return

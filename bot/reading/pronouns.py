@@ -120,16 +120,30 @@ def one_here_one_there(items: list[Item]) -> None:
 
 
 def another_behind(items: list[Item]) -> None:
-    """'window 1.5 at 1.2 from left, another 1.2 at 5.1': a second one, with its size and place."""
+    """'window 1.5 at 1.2 from left, another 1.2 at 5.1', 'one at 10': one more, with its size or place."""
     first = next((i for i, x in enumerate(items) if _opening(x)), None)
     for i, item in enumerate(items if first is not None else ()):
         size, at, place = (items[i + n] if i + n < len(items) else None for n in (1, 2, 3))
-        if first is None or i <= first or size is None or not item.says("again.second"):
+        if first is None or i <= first or size is None:
+            continue
+        placed = size.tagged("dim", "at") and at is not None and at.kind == "measure"
+        if placed and any(x.tagged("dim", "at") for x in items[first:i]) and _one_more(item):
+            thing = next(k for k in KINDS if items[first].tagged("noun", k))
+            item.kind, item.sizes, item.low = "phrase", [], thing
+            item.tags = (("noun", thing), ("connect", "another"))
+            continue
+        if not item.says("again.second"):
             continue
         sided = size.kind == "measure" and at is not None and at.tagged("dim", "at") and place is not None
         if (sided and place is not None and place.kind == "measure") or size.kind == "dims":
             thing = next(k for k in KINDS if items[first].tagged("noun", k))
             item.kind, item.tags, item.low = "phrase", (("noun", thing), ("connect", "another")), thing
+
+
+def _one_more(item: Item) -> bool:
+    """'another', 'one', '1'."""
+    one = item.kind == "measure" and item.size.value == 1 and not item.size.unit
+    return one or item.says("again.second") or item.says("again.one")
 
 
 def _stand_for(ones: list[Item], thing: str) -> None:

@@ -16,6 +16,10 @@ def counted_of(scene: Scene, i: int, behind: int, slot: str, item: Item) -> None
         scene.aside(item, "large bags, and not how much is in one")
         return
     of = next((o for o in OF if scene.items[behind].tagged("noun", o)), None)
+    ahead = scene.at(i - 1)
+    if of is None and ahead is not None and ahead.says("mix.glue"):  # 'glue 50 bags'
+        scene.aside(item, "bags of adhesive: the bag says how much wall each covers")
+        return
     j = scene.right(behind)
     near = scene.at(j)
     if near is not None and near.tagged("noun", "coat") and j == behind + 1:  # '60 bags render'

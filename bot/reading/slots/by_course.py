@@ -9,8 +9,9 @@ NTH = {"spacing.other": 2, "spacing.third": 3, "spacing.fourth": 4}
 
 
 def join_courses(scene: Scene) -> None:
-    """In talk of reinforcement: the words of such a spacing are one, and name nothing else."""
-    if not ("reinforcement" in scene.in_force or scene.tagged("topic", "reinforcement")):
+    """In talk of reinforcement, or of joints with it: the words of such a spacing are one."""
+    spoken = {"reinforcement", "joints"} & set(scene.in_force)
+    if not (spoken or scene.tagged("topic", "reinforcement")):
         return
     for i, item in enumerate(scene.items):
         many, words = _many(scene, i)

@@ -196,7 +196,7 @@ def owner_right(scene: Scene, j: int) -> bool:
         return False  # 'W1 1500x1050 W2 900x1050'
     if nxt is None or k is None or (nxt.tagged("noun", "block") and _no_block(scene, j)):
         return False
-    if kind_of(nxt):
+    if kind_of(nxt) and not nxt.tagged("connect", "another"):  # 'at 3 m one at 10 m'
         between = scene.items[j + 1 : k]
         return not any(x.kind == "mark" for x in between)
     ahead = scene.at(j - 1)

@@ -66,12 +66,17 @@ def take_openings(scene: Scene) -> None:
         after = n + 2 if double else n + 1
         stop = noun_at[after] if after < len(noun_at) else len(scene.items)
         floor = noun_at[n - 1] + 1 if n else 0
-        said_size = sizes_before(scene, i, floor, opening, spans)
+        another = item.tagged("connect", "another")  # 'at 3 m one at 10 m': what stands before is the first's
+        said_size = not another and sizes_before(scene, i, floor, opening, spans)
         ahead = ahead and place_ahead(scene, i, floor, opening, spans)
         further = next_place(scene, i, noun_at[after] if after < len(noun_at) else None, ahead)
         ahead, stop = further is not None, further or stop
         sizes_behind(scene, i + double, stop, opening, spans, said_size)
         reckon_edge(scene, opening, spans)
+        if another and found and found[-1]["kind"] == kind and "width" not in opening:
+            opening.update(
+                {side: found[-1][side] for side in ("width", "height", "sill") if side in found[-1]}
+            )
         plural = item.low.endswith(("s", "ws")) and not item.tagged("label")
         if item.says("openings.pair_of_doors") and kind == "door":
             plural = False
@@ -177,7 +182,9 @@ def _counted_off(scene: Scene, i: int) -> int:
     count, ahead = scene.at(i - 1), scene.items[max(0, i - 3) : max(0, i - 1)]
     if not scene.openings_told or count is None or count.kind != "measure" or not count.size.whole:
         return 0
+    off = scene.at(i + 1)
     taken = any(x.says("not.lost") or x.says("not.take_out") for x in ahead)
+    taken = taken or (off is not None and off.says("not.away") and any(x.says("not.take") for x in ahead))
     sized = i + 1 < len(scene.items) and _sized(scene, i + 1)
     return (
         int(count.size.value) if taken and not sized and count.size.value < scene.sense.openings_most else 0

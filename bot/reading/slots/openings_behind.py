@@ -110,7 +110,9 @@ def _height_too(scene: Scene, j: int) -> bool:
     """'1.2 wide 1.05 high' of a window, where the wall has a height of its own."""
     items = scene.items
     wide = j > 1 and items[j - 1].tagged("dim", "width") and items[j - 2].used == "openings"
-    return wide and sum(x.tagged("dim", "height") for x in items) > 1
+    return wide and (
+        any(x.kind == "dims" for x in items) or sum(x.tagged("dim", "height") for x in items) > 1
+    )
 
 
 def _attribute(

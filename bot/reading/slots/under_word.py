@@ -163,6 +163,8 @@ def _block(at: Under) -> bool:
     if at.thing != "block" or at.dim not in {"length", "height"} or at.item.kind != "measure":
         return False
     least, most = at.scene.sense.block_least, at.scene.sense.block_most
+    if at.scene.feet and not at.size.unit:
+        return False  # '12 inch cmu 8 ft high 40 long'
     if at.size.unit:
         fits = at.size.unit in SMALL and least <= at.size.to_mm() <= most
     else:
