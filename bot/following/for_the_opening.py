@@ -16,7 +16,8 @@ from knowledge.units import UnitFault, convert
 def for_the_opening(heard: Heard, before: Plain, sense: Sense, last: list[str]) -> None:
     """'less 2 doors', then '900x2000'; 'make it 1010 wide'; 'move it to 5 m': of an opening in force."""
     openings = before.get("openings") or []
-    if not openings or heard.walls or heard.swap or "wall" in heard.marks or heard.negated:
+    joint = {"by moved", "joint"} <= heard.marks  # 'move the joint to 4.5'
+    if not openings or heard.walls or heard.swap or joint or "wall" in heard.marks or heard.negated:
         return
     n = _spoken_of(heard, openings)
     if n is not None:

@@ -6,6 +6,7 @@ from typing import Any
 
 from bot.following.place import alike, apart
 from bot.reading.heard import Doubt, Heard
+from bot.reading.scene import show
 
 PLACES = {"joint_1": 0, "joint_2": 1, "joint_3": 2, "joint_last": -1}
 
@@ -20,6 +21,14 @@ def joint_moved(heard: Heard, before: dict[str, Any], last: list[str]) -> None:
     named = [PLACES[turn] for turn in PLACES if turn in heard.changes]
     if had and len(had) == 1 and not named and "joint_at" in last and _nearer_to_it(heard, before):
         named = [0]
+    if had and not named and {"by moved", "joint"} <= heard.marks:  # 'shift the joint to 4.5'
+        named = [0] if len(had) == 1 else []
+        if len(had) > 1:
+            _which(heard, had)
+            return
+    if not had and {"by moved", "joint"} <= heard.marks and heard.lone is not None:
+        _which(heard, [])
+        return
     own = {"openings", "ends"} & set(heard.slots)
     if not had or len(named) != 1 or own or heard.walls or not -len(had) <= named[0] < len(had):
         return
@@ -44,6 +53,23 @@ def joint_moved(heard: Heard, before: dict[str, Any], last: list[str]) -> None:
     if not said:
         because = f"'{heard.text[slice(*span)]}' was taken as {new['value']:g} {new['unit']}, as before."
         heard.assumed.append({"slot": "joint_at", "value": new, "because": because})
+
+
+def _which(heard: Heard, had: list[dict[str, Any]]) -> None:
+    """One of several joints is moved, and not said which: asked."""
+    new, span, _ = _said(heard, had[0]["unit"] if had else "m")
+    if new is None or not alike(new["unit"], "m"):
+        return
+    for slot in ("length", "height", "thickness", "number", "block", "joint_at"):
+        heard.slots.pop(slot, None)
+        heard.evidence.pop(slot, None)
+    heard.assumed = [a for a in heard.assumed if a["slot"] not in {"length", "height", "thickness", "block"}]
+    choices = [
+        (f"The one at {show(one)}", {"joint_at": [new if one is two else two for two in had]}) for one in had
+    ]
+    heard.doubts = [d for d in heard.doubts if span not in d.spans]
+    heard.doubts.append(Doubt("joint_at", "Which joint is that?", choices, spans=[span]))
+    heard.lone = None
 
 
 def _nearer_to_it(heard: Heard, before: dict[str, Any]) -> bool:

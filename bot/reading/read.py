@@ -217,7 +217,9 @@ def _marks(scene: Scene) -> set[str]:
     marks |= {f"by {dim}" for dim in (*sides, "sill") if scene.tagged("dim", dim)}
     if scene.says("again.of_them"):
         marks.add("of them")
-    if scene.tagged("middle") and not scene.tagged("noun", "joint"):
+    if scene.tagged("noun", "joint"):
+        marks.add("joint")
+    elif scene.tagged("middle"):
         marks.add("in the middle")
     if scene.says("again.they") and not scene.openings_told:
         marks.add("they")

@@ -10,8 +10,9 @@ def elsewhere(scene: Scene, i: int) -> bool:
     """'pier at 4m', 'spacing 4 m', 'first 3 m from the corner', '7 coats': a size of something else."""
     before, after = scene.at(scene.left(i)), scene.at(i + 1)
     touching = scene.at(i - 1)
-    if after is not None and after.tagged("noun", "wall"):
-        return False
+    wall = scene.at(scene.right(i)) if scene.items[i].size.unit in {"m", "ft"} else after
+    if wall is not None and wall.tagged("noun", "wall"):
+        return False  # 'render 28 m of wall'
     if after is not None and after.says("walls.away") and _from_a_thing(scene, i + 2):
         return True
     unit, thick = scene.items[i].size.unit, scene.region.known.get("thickness", ())
