@@ -16,8 +16,7 @@ from knowledge.units import UnitFault, convert
 def for_the_opening(heard: Heard, before: Plain, sense: Sense, last: list[str]) -> None:
     """'less 2 doors', then '900x2000'; 'make it 1010 wide'; 'move it to 5 m': of an opening in force."""
     openings = before.get("openings") or []
-    joint = {"by moved", "joint"} <= heard.marks  # 'move the joint to 4.5'
-    if not openings or heard.walls or heard.swap or joint or "wall" in heard.marks or heard.negated:
+    if not openings or heard.walls or heard.swap or "wall" in heard.marks or heard.negated:
         return
     n = _spoken_of(heard, openings)
     if n is not None:
@@ -42,7 +41,7 @@ def _spoken_of(heard: Heard, openings: list[Plain]) -> int | None:
 def _moved(follow: Follow) -> bool:
     """'move it to 5 m', 'the door shifts 600 to the right': where it stands now, from the same end."""
     heard, size = follow.heard, follow.size()
-    if "by moved" not in heard.marks or size is None:
+    if "by moved" not in heard.marks or size is None or "joint" in heard.marks:
         return False
     placed = [at for at in follow.placed() if "openings" not in heard.slots or at[0] == follow.n]
     placed = _nth_from_the_left(follow, placed) or placed

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from rapidfuzz import fuzz
+
 from bot.reading.items import Item
 from bot.reading.scene import Scene
+
+ALIKE = 70  # of 100: a word this like the name of a part is asked about
+SHORTEST = 4  # letters
 
 
 def take_named(scene: Scene) -> None:
@@ -39,11 +44,29 @@ def take_named(scene: Scene) -> None:
         cement = parts.get("cement", 0)
         scale = cement or 1
         mix = {p: round(parts.get(p, 0) / scale, 6) for p in PARTS}
+        slip = _slip(scene, parts)
+        if slip is not None:
+            ask = f"Is '{slip.text}' of the mix? How many parts of cement, lime and sand?"
+            scene.doubt("mix", ask, [], *used)
+            return
         scene.claim("mix", mix, *used)
         if by_bag:
             scene.assume(
                 "mix", "bag for bag", "Bags of cement and of sand were taken as equal parts by volume."
             )
+
+
+def _slip(scene: Scene, parts: dict[str, float]) -> Item | None:
+    """'6 sand 1 vement 1 lime': a word that may be the part that is not named, which would change the mix."""
+    missing = [part for part in PARTS if part not in parts]
+    for i, item in enumerate(scene.items):
+        before = scene.at(i - 1)
+        if before is not None and before.says("spelt.part") and any(item.tagged("noun", p) for p in missing):
+            return item  # 'half limee': repaired, and its number was no number before that
+        strange = item.kind == "word" and not (item.cues or item.tags) and len(item.low) >= SHORTEST
+        if strange and any(fuzz.ratio(item.low, part) >= ALIKE for part in missing):
+            return item
+    return None
 
 
 def _number_of(scene: Scene, i: int) -> int | None:
