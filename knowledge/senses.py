@@ -56,6 +56,7 @@ class Sense(Model):
     gap_widest: float
     joints_most: float
     joint_centres_least: float
+    centres_least: float
     centres_widest: float
     coat_thickest: float
     coat_thickest_told: float

@@ -59,7 +59,8 @@ def _far_from_it(heard: Heard, before: Plain, topics: tuple[str, ...], sense: Se
         return
     for slot in ("length", "height"):
         size, had = heard.slots.get(slot), before.get(slot)
-        if slot not in heard.named or not isinstance(had, dict) or not isinstance(size, dict):
+        named = slot in heard.named or (slot == "length" and "width" in heard.named)  # '900 wide'
+        if not named or not isinstance(had, dict) or not isinstance(size, dict):
             continue
         if "they" not in heard.marks and _may_become(size, had, sense):
             continue

@@ -177,7 +177,10 @@ def _listed(scene: Scene) -> list[Part] | None:
         and any(nxt.tagged("noun", k) for k in ("window", "door", "opening", "roll", "board"))
     ):
         return None
-    return [Part(str(n + 1), i, runs[n + 1] - 1 if n + 1 < len(runs) else i + 1) for n, i in enumerate(runs)]
+    ends = [
+        max(i + 1, after - 1) for i, after in zip(runs, [*runs[1:], 0], strict=True)
+    ]  # '9x2.4 7x2.4 walls'
+    return [Part(str(n), i, end) for n, (i, end) in enumerate(zip(runs, ends, strict=True), start=1)]
 
 
 def _joins(item: Item) -> bool:

@@ -11,7 +11,7 @@ from bot.reading.slots.counted import in_courses, laid_or_had, pieces_in_hand
 from bot.reading.slots.cracks import of_the_crack, place_of_it, width_alone
 from bot.reading.slots.elsewhere import elsewhere, follows_length, of_a_unit, told_thick
 from bot.reading.slots.lonely import Alone
-from bot.reading.slots.of_a_layer import bed_joint, board_thick, in_a_layer, lap, other_coat, past_opening
+from bot.reading.slots.of_a_layer import LAYERS
 from bot.reading.slots.of_the_air import of_the_air
 from bot.reading.slots.put import put
 from bot.reading.slots.settling import ranged, settle
@@ -22,7 +22,6 @@ Plain = dict[str, Any]
 WHY = 4  # items: 'why is it 6'
 SMALL = {"mm", "in", "cm"}
 ROUNDED = 0.03  # of a size that is told once in millimetres and once in inches
-LAYERS = (in_a_layer, bed_joint, lap, past_opening, board_thick, other_coat)
 
 
 def alone(scene: Scene, i: int, item: Item) -> None:

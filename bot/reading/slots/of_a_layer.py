@@ -89,3 +89,20 @@ def other_coat(scene: Scene, _: int, item: Item) -> bool:
     thin, thick = scene.sense.coat_bare
     beside = "coat_thickness" in scene.heard.slots and "length" not in scene.heard.slots
     return beside and scene.topics == ["render"] and item.size.whole and thin <= item.size.value <= thick
+
+
+def every_so_far(scene: Scene, i: int, item: Item) -> bool:
+    """'at 600' in talk of bed reinforcement alone: how far apart it stands."""
+    at, behind = scene.at(i - 1), scene.at(i + 1)
+    told = item.size.whole or item.size.unit == "mm"
+    if scene.in_force != ("reinforcement",) or scene.nouns or at is None or not at.tagged("dim", "at"):
+        return False
+    least, most = scene.sense.centres_least, 1000 * scene.sense.centres_widest
+    if not told or not least <= item.size.value <= most or (behind is not None and behind.kind != "mark"):
+        return False
+    scene.claim("spacing", plain(item.size, "mm"), item)
+    scene.assume("spacing", "mm", f"'{item.text}' was taken as mm from one to the next.")
+    return True
+
+
+LAYERS = (in_a_layer, bed_joint, lap, past_opening, board_thick, other_coat, every_so_far)

@@ -121,6 +121,8 @@ def _is_no_unit(way: Walk, j: int, unit: tuple[str, int], size: Measure) -> bool
         return False
     if name == "N/mm²" and t[j].text == "n":
         after = t[k] if k < len(t) else None
+        if any(tag[:2] == ("slot", "trend") for tag in way.tags(k)):
+            return True  # '4 n rising': and
         letter = after is not None and after.kind == "word" and len(after.text) == 1
         return letter or (after is not None and after.kind == "number") or size.values[0] > STRONGEST
     return t[j].text in LETTERS and name in {"°C", "°F", "l", "t", "g"}
