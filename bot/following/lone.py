@@ -81,6 +81,11 @@ def lone(
     if slot not in {None, "temperature"} and _astray(heard, slot):
         _ask_what(heard)
         return
+    if slot == "joint_count":
+        _clear(heard)
+        heard.slots[slot], heard.evidence[slot] = int(size.value), [(size.start, size.end)]
+        heard.assumed = [a for a in heard.assumed if a["slot"] not in {"length", "height"}]
+        return
     if slot in COUNTS and heard.topics and slot != "walls" and "blocks" not in [t for t, _ in heard.topics]:
         _ask_what(heard)
         return

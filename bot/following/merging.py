@@ -60,6 +60,8 @@ def merge(before: Plain, heard: Heard, topics: list[str]) -> Plain:
     for one, other in (("spacing", "spacing_courses"), ("spacing_courses", "spacing")):
         if one in heard.slots:
             force.pop(other, None)
+    if "joint_count" in heard.slots and "joint_at" not in heard.slots:
+        force.pop("joint_at", None)  # '3 joints at ...', then 'what if only 2'
     for slot, value in heard.slots.items():
         force[slot] = _changed(slot, force.get(slot), value, heard)
     if "in the middle" in heard.marks and "length" not in heard.slots:

@@ -41,6 +41,8 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
             return ways[0]
         _ask_which(f"Which becomes the {said[0]['kind']}?", had, ways, heard)
         return had
+    if _a_second(had, said, heard):
+        return _added(had, said, heard)
     nth = _nth(had, said, heard)
     if nth is not None:
         return [_with(o, said[0]) if o is nth else o for o in had]
@@ -66,6 +68,13 @@ def openings(had: list[Plain] | None, said: list[Plain], heard: Heard) -> list[P
     if len(said) == 1 and len(like) == 1:
         return [_with(o, said[0]) if o is like[0] else o for o in had]
     return kept + said
+
+
+def _a_second(had: list[Plain], said: list[Plain], heard: Heard) -> bool:
+    """'2nd door same' where there is one door: one more."""
+    like = [o for o in had if len(said) == 1 and o["kind"] == said[0]["kind"]]
+    one = len(like) == 1 and like[0].get("count", 1) == 1
+    return one and "second_one" in heard.changes and ("same" in heard.changes or "width" in said[0])
 
 
 def _and_another(had: list[Plain], said: list[Plain], heard: Heard) -> bool:

@@ -16,6 +16,8 @@ NUMBERS = (
 )
 OF_THE_WALL = {"length", "height", "thickness", "block.thickness", "area"}
 
+FEW = 2  # joints more or less that a number alone may mean
+FAR = log(1.4)  # how far it must be from the sides of the wall
 MANY = 9  # so many of them are rather blocks than anything else that is counted
 COUNTS = {"walls": 60, "courses": 60, "block_count": 40_000}  # and the most of each that is not asked about
 
@@ -43,12 +45,21 @@ def place(heard: Heard, before: Plain, last: list[str]) -> str | None:
         for count, most in COUNTS.items():
             if count in last and count in before and size.value <= most:
                 return count
+        if _near_count(size, before):
+            return "joint_count"  # '3 joints ok?', then 'what if only 2'
     fits = [slot for slot in last if slot in known] or (["length"] if "length" in known else known[:1])
     if size.unit:
         fits = [slot for slot in fits if alike(size.unit, get(before, slot)["unit"])] or [
             slot for slot in known if alike(size.unit, get(before, slot)["unit"])
         ][:1]
     return min(fits, key=lambda slot: apart(size, get(before, slot))) if fits else None
+
+
+def _near_count(size: Any, before: Plain) -> bool:
+    """Whether a number is nearer to the joints that were told than to any side of the wall."""
+    had = before.get("joint_count")
+    sides = [before[side] for side in ("length", "height") if isinstance(before.get(side), dict)]
+    return had is not None and abs(size.value - had) <= FEW and all(apart(size, side) > FAR for side in sides)
 
 
 def apart(size: Any, had: Plain) -> float:

@@ -30,6 +30,7 @@ _KINDS = (
     rf"(?P<number>(?:(?<![\w.,])\.)?[0-9]+(?:[.,][0-9]+)*)|(?P<fraction>[{_F}])"
     rf"|(?P<word>(?:(?![{_F}])[^\W\d_])+(?:'(?:(?![{_F}])[^\W\d_])+)?)"
 )
+_LIST = re.compile(r"(?<![\w.,])[0-9]{1,2}(?:,[0-9]{1,2}){2,}(?![\w.,])")
 _TOKEN = re.compile(rf"{_KINDS}|(?P<space>\s+)|(?P<mark>.)", re.DOTALL)
 _SOLID = re.compile(rf"\s*(?:{_KINDS}|(?P<mark>\S))")
 _NAMES = {n: name for name, n in _SOLID.groupindex.items()}
@@ -53,7 +54,10 @@ def fold(text: str) -> str:
         lowered = "".join(c.lower() if len(c.lower()) == 1 else c for c in text)
     if not lowered.isascii():
         lowered = "".join(str(unicodedata.decimal(c)) if c.isdecimal() else c for c in lowered)
-    return lowered.translate(_FOLD).replace("-and-a-", " and a ").replace("-and-", " and ")
+    folded = lowered.translate(_FOLD).replace("-and-a-", " and a ").replace("-and-", " and ")
+    if folded.count(",") > 1:  # 'at 2,7,12 and 17': three of them are no decimal
+        folded = _LIST.sub(lambda found: found[0].replace(",", " "), folded)
+    return folded
 
 
 def cut(folded: str) -> list[Token]:

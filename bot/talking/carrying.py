@@ -15,6 +15,7 @@ from bot.following.one_of_them import one_of_them
 from bot.following.other_block import other_block
 from bot.following.other_parts import other_parts
 from bot.following.relative import relative
+from bot.following.spacing_again import spacing_again
 from bot.reading.heard import Heard
 from bot.reading.words import words
 from bot.talking.in_force import topics_in_force
@@ -37,6 +38,7 @@ def placed(state: State, heard: Heard, before: Plain, last: list[str], asked: st
     other_parts(heard, before)
     other_block(heard, before, on, words(state.language).cue["block.block"])
     lone(heard, before, on, last, asked, region)
+    spacing_again(heard, before, last)
     coats(heard, before)
     of_the_wall(heard, before, on, region.sense)
     return topics_in_force(state, heard)

@@ -59,7 +59,8 @@ def _wished(heard: Heard, topic: str, before: tuple[str, ...]) -> tuple[str, ...
     now = heard.wants.get(topic, ())
     if now == ("verdict",) and "mix" in heard.slots and AMOUNTS & set(before):
         return (*before, *now) if "verdict" not in before else before
-    if topic == "joints" and before and now == ("joint_count",) and set(heard.slots) == {"spacing"}:
+    spaced = "spacing" in heard.slots and "length" not in heard.slots
+    if topic == "joints" and before and now == ("joint_count",) and spaced:
         return before  # '8 m between joints ok?', then '12?'
     return now or before
 

@@ -8,6 +8,7 @@ from bot.reading.items import Item
 from bot.reading.scene import Scene
 from bot.reading.slots.opening_sizes import KINDS
 
+THREE = 3
 OTHERS = ("height", "thickness", "width", "depth")  # what a size beside such a word is, and no length
 
 
@@ -114,6 +115,8 @@ def _counted_before(scene: Scene, i: int) -> bool:
     """'three walls 4.8 6.2 and 7.1': so many walls were told right before their lengths."""
     before = scene.left(i, over="walls.measuring")
     wall, count = scene.at(before), scene.at(before - 1) if before else None
+    if wall is not None and wall.says("walls.plural") and _three_or_more(scene, i):
+        return True  # 'walls 3.6 4.2 and 5.1'
     if (
         wall is None
         or count is None
@@ -123,6 +126,20 @@ def _counted_before(scene: Scene, i: int) -> bool:
     ):
         return False
     return wall.tagged("noun", "wall") and wall.says("walls.plural") and scene.items[i].size.decimal
+
+
+def _three_or_more(scene: Scene, i: int) -> bool:
+    """Whether as many lengths stand in a row from i on, the last behind an 'and'."""
+    run, joined = 0, False
+    for k in range(i, len(scene.items)):
+        item = scene.items[k]
+        if item.says("list.and"):
+            joined = True
+        elif item.kind == "measure" and item.size.decimal and _is_long(scene, k):
+            run += 1
+        else:
+            break
+    return joined and run >= THREE
 
 
 def _bare(entry: _Entry | None) -> _Entry | None:

@@ -15,6 +15,7 @@ from bot.reading.slots.of_a_layer import LAYERS
 from bot.reading.slots.of_the_air import of_the_air
 from bot.reading.slots.put import put
 from bot.reading.slots.settling import ranged, settle
+from bot.reading.slots.strong_alone import strong_alone
 from bot.reading.units import LENGTH, believable, candidates
 from knowledge.units import convert, kind
 
@@ -182,21 +183,6 @@ def _thick(at: Alone) -> bool:
     return True
 
 
-def _strong(at: Alone) -> bool:
-    """'on a 140 wall 3.6' under a load: a decimal that is known as the strength of blocks."""
-    known = at.size.value in at.scene.region.known.get("strength", ())
-    mortar = at.scene.topics == ["mortar"] and not at.scene.tagged("dim") and "wall" not in at.scene.nouns
-    loaded = mortar or "bearing" in at.scene.topics
-    if not loaded or at.size.unit or not at.size.decimal or not known:
-        return False
-    if at.near is not None and at.near.tagged("noun", "wall"):
-        return False
-    put(at.scene, "block", "strength", plain(at.size, "N/mm²"), at.item)
-    because = f"'{at.item.text}' was taken as the block strength in N/mm²."
-    at.scene.assume("block", "N/mm²", because)
-    return True
-
-
 def _long(at: Alone) -> bool:
     """The wall's length, where none was said; a strange word behind it may be its unit."""
     if "length" in at.slots or at.doubted("length") or (at.size.whole and at.size.value == 1):
@@ -290,7 +276,7 @@ RULES: tuple[Callable[[Alone], bool], ...] = (
     _in_a_mix,
     _small,
     _thick,
-    _strong,
+    strong_alone,
     _long,
     _high,
     _wall_of_a_height,

@@ -14,6 +14,8 @@ from bot.reading.units import candidates
 
 ENDS = {1, 2}
 
+BOTH = 2  # leaves of a cavity wall
+
 
 def before_noun(at: Beside) -> bool:
     """Settle the number by the noun behind it."""
@@ -33,6 +35,8 @@ def _amount(at: Beside, near: Item) -> bool:
     if near.tagged("noun", "bag") and (size.whole or size.decimal):
         counted_of(scene, at.i, at.behind or at.i, "bags", at.item)
         return True
+    if near.says("leaf.leaves") and size.value == BOTH:
+        return at.aside("the leaves of the wall: each is counted by itself")
     if near.says("bucket.shovel"):
         return at.aside("shovels differ: gauge by the bucket")
     if near.tagged("noun", "bucket"):

@@ -26,13 +26,14 @@ def further_places(
     more: list[dict[str, Any]] = []
     k = (last or 0) + 1
     while last is not None and k + 1 < len(scene.items):
-        if _runs_on(scene, k, opening["count"] - 1 - len(more)):
+        bare = _runs_on(scene, k, opening["count"] - 1 - len(more))
+        if bare:
             k -= 1  # 'at 1.5 4.5 and 8': as though a comma stood there
         again = scene.at(k + 1)
         if scene.items[k].says("list.then") and again is not None and again.tagged("dim", "at"):
             k += 1  # 'at 4 and at 10'
         if (
-            not (scene.items[k].says("list.then") or scene.items[k].tagged("dim", "at") or k == last)
+            not (scene.items[k].says("list.then") or scene.items[k].tagged("dim", "at") or bare)
             or not scene.free(k + 1)
             or scene.items[k + 1].kind != "measure"
         ):

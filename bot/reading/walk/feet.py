@@ -111,7 +111,8 @@ def inches(way: Walk, k: int) -> bool:
     if t[k].kind in {"number", "fraction"}:
         unit = way.unit(k + 1)
         walled = unit is not None and any(tag[:2] == ("noun", "wall") for tag in way.tags(unit[1]))
-        return unit is not None and not walled  # '12 in 55 lb', and not '9 in 12 m wall'
+        metres = unit is not None and unit[0] == "m"  # '16.5 in 22m': of a wall
+        return unit is not None and not walled and not metres  # '12 in 55 lb', and not '9 in 12 m wall'
     if t[k].kind != "word":
         return t[k].text in {".", ",", "?", "-", "x", "+", ")", "!"} and t[k].kind != "number"
     if way.says(t[k].text, "touching.by"):
