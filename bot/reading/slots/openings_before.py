@@ -176,8 +176,10 @@ def _height_of_wall(scene: Scene, j: int, i: int) -> bool:
 def _other_side_right(scene: Scene, i: int, word: str | None) -> bool:
     """'with a 1.2 high window 1.8 wide': one side stands before the noun, the other behind it."""
     size, side = scene.at(i + 1), scene.at(i + 2)
-    if size is None or side is None or size.kind != "measure" or word not in {"width", "height"}:
+    if size is None or side is None or size.kind != "measure" or word not in {"width", "height", None}:
         return False
+    if word is None:  # '1010 door 2100 high'
+        return side.tagged("dim", "height") and not any(x.tagged("dim", "width") for x in scene.items[i:])
     if any(x.tagged("dim", word) for x in scene.items[i + 1 : i + 6]):
         return False  # 'window 1.2 wide 1.05 high': both stand behind it
     return side.tagged("dim", "width" if word == "height" else "height")
