@@ -152,7 +152,7 @@ def _no_block(scene: Scene, j: int) -> bool:
     most = scene.sense.block_most
     if any(s.unit and kind(s.unit) != LENGTH for s in item.sizes):  # '1200 x 10 m²'
         return False
-    large = item.kind == "dims" and any((s.to_mm() if s.unit else s.value) > most for s in item.sizes)
+    large = any((s.to_mm() if s.unit else s.value) > most for s in item.sizes)
     bare = item.kind == "dims" and all(not s.unit for s in item.sizes) and not scene.feet
     large = large or (
         bare and any(s.decimal and s.value < scene.sense.opening_bare_metres for s in item.sizes)
@@ -178,6 +178,8 @@ def _behind_its_noun(scene: Scene, j: int) -> bool:
     for item in reversed(scene.items[max(0, j - REACH) : j]):
         if kind_of_raw(item):
             return True
+        if item.used == "openings":  # 'door 2.1 high 900 wide blocks'
+            continue
         if item.kind not in {"word", "phrase"} or item.tagged("noun") or item.tagged("topic"):
             return False
         if item.tagged("connect", "and") or item.tagged("ask"):
