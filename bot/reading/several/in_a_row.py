@@ -91,6 +91,27 @@ def _height_of_all(scene: Scene) -> None:
     scene.renew()
 
 
+def times_each(scene: Scene) -> None:
+    """'4 walls: 2 x 5m 2 x 3m': so many of each length, and no sides of one wall."""
+    most = scene.sense.alike_most
+    each = [
+        x
+        for x in scene.items
+        if x.kind == "dims" and not x.used and len(x.sizes) == 2 and x.sizes[0].whole
+        and 1 <= x.sizes[0].value <= most and x.sizes[1].unit in {"m", "ft"}
+    ]  # fmt: skip
+    walls = any(x.tagged("noun", "wall") and x.says("walls.plural") for x in scene.items)
+    if len(each) < 2 or not walls or not scene.tagged("dim", "height"):
+        return
+    text = scene.heard.text
+    for item in each:
+        k = scene.items.index(item)
+        scene.items[k : k + 1] = [
+            Item("measure", text[s.start : s.end], s.start, s.end, sizes=[s]) for s in item.sizes
+        ]
+    scene.renew()
+
+
 def _entries(scene: Scene, i: int) -> list[_Entry]:
     """The lengths that stand in a row from item i on."""
     found: list[_Entry] = []

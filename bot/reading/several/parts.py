@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from bot.reading.items import Item
 from bot.reading.scene import Scene
-from bot.reading.several.in_a_row import Part, in_a_row
+from bot.reading.several.in_a_row import Part, in_a_row, times_each
 
 
 def split_items(scene: Scene) -> tuple[list[Part], list[Item], list[Item]] | None:
     """Parts of the message that speak of one wall each, and what stands before and behind them all."""
     if sum(x.kind in {"measure", "dims"} for x in scene.items) < 2:
         return None
+    times_each(scene)
     parts = _labelled(scene) or _listed(scene) or in_a_row(scene) or _counted(scene) or _one_other(scene)
     if not parts:
         return None

@@ -85,7 +85,7 @@ def take_openings(scene: Scene) -> None:
             continue
         if mention and plural and opening["count"] == 1 and _general(scene, i):
             continue
-        if not said_size and mention and _general(scene, i):
+        if not said_size and mention and (_general(scene, i) or _its_corners(scene, i)):
             continue
         if n and _between_two(scene, noun_at[n - 1], i, opening, spans, found):
             return
@@ -215,6 +215,12 @@ def _sized(scene: Scene, i: int) -> bool:
     if size is not None and size.kind == "measure":
         return square is not None and square.tagged("dim", "square")
     return size is not None and size.kind == "dims"
+
+
+def _its_corners(scene: Scene, i: int) -> bool:
+    """'window corners 4 windows': of the corners of all of them."""
+    after = scene.at(i + 1)
+    return after is not None and after.says("ends.corner") and len(scene.where("noun", "window")) > 1
 
 
 def _new_thing(scene: Scene, i: int) -> bool:

@@ -235,7 +235,13 @@ def _attribute(
         return None
     over = items[j - 1].low == "of" or items[j - 1].says("walls.equals")  # 'window is 1.2 at 4 m'
     over = over or items[j - 1].tagged("middle")  # 'window in the middle 1.8'
-    if kind_of_raw(items[j - 1]) or (over and j >= 2 and kind_of_raw(items[j - 2])):
+    k = j - 1
+    while k > 0 and items[k].says("openings.are"):  # "door's now 1000"
+        k -= 1
+    over = over or k < j - 1
+    if kind_of_raw(items[j - 1]) or (
+        over and j >= 2 and (kind_of_raw(items[j - 2]) or kind_of_raw(items[k]))
+    ):
         set_one(scene, item, opening, spans, "width", item.size)
         return "size"
     return None
