@@ -193,3 +193,53 @@ def so_many_or_so_wide(follow: Follow, filled: Plain, side: str) -> bool:
     heard.doubts.append(Doubt("openings", f"Is that {n} {last['kind']}s, or {n} m?", choices, spans=[span]))
     heard.lone = None
     return True
+
+
+def them_all(follow: Follow) -> bool:
+    """'make them 1.5 wide' of windows that were told one by one: each of them."""
+    heard, last = follow.heard, follow.one
+    side = next((s for s, mark in (("width", "by wide"), ("height", "by high")) if mark in heard.marks), None)
+    slot = "length" if side == "width" else "height"
+    size = heard.slots.get(slot)
+    like = [n for n, o in enumerate(follow.openings) if o["kind"] == last["kind"]]
+    if side is None or size is None or len(like) < 2 or not set(heard.stray) & THEY:
+        return False
+    if not set(heard.stray) <= THEY or {"openings", "length", "height"} & set(heard.slots) != {slot}:
+        return False
+    widest = follow.sense.opening_widest if side == "width" else follow.sense.opening_highest
+    try:
+        if convert(size["value"], size["unit"], "m") > widest:
+            return False
+    except UnitFault:
+        return False
+    each = [{**o, side: size} if n in like else o for n, o in enumerate(follow.openings)]
+    because = f"The {side} was taken for each {last['kind']}."
+    return follow.put(each, heard.evidence.get(slot, []), size, because)
+
+
+def a_pair(heard: Heard) -> bool:
+    """Whether both sizes were said as one."""
+    return heard.evidence.get("length") == heard.evidence.get("height")
+
+
+def as_high(follow: Follow) -> bool:
+    """'2 windows 1.2', then '1.2 high': the height that the openings have not been told, below the wall's."""
+    heard, last, wall = follow.heard, follow.one, follow.wall.get("height")
+    if (
+        "by high" not in heard.marks
+        or "height" not in heard.slots
+        or {"length", "openings"} & set(heard.slots)
+    ):
+        return False
+    high = heard.slots["height"]
+    if wall is None or "width" not in last or "height" in last or heard.stray:
+        return False
+    try:
+        lower = convert(high["value"], high["unit"], "m") < convert(wall["value"], wall["unit"], "m")
+    except UnitFault:
+        return False
+    if not lower:
+        return False
+    filled = {**last, "height": high}
+    because = f"The height was taken for the {last['kind']}, which had none."
+    return follow.put(follow.with_one(filled), heard.evidence.get("height", []), filled, because)

@@ -5,7 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from bot.following.doubtful import alone
-from bot.following.follow import ENDS, Follow, Plain, higher_or_lower, instead, one_so, so_many_or_so_wide
+from bot.following.follow import (
+    ENDS,
+    Follow,
+    Plain,
+    a_pair,
+    as_high,
+    higher_or_lower,
+    instead,
+    one_so,
+    so_many_or_so_wide,
+    them_all,
+)
 from bot.following.joint_moved import PLACES
 from bot.following.openings import NTH
 from bot.reading.heard import Heard
@@ -126,7 +137,7 @@ def _one_of_several(follow: Follow) -> bool:
     if not said or last.get("count", 1) < 2:
         return False
     width, height = heard.slots.get("length"), heard.slots.get("height")
-    if width is None or not (_a_pair(heard) if height is not None else "by wide" in heard.marks):
+    if width is None or not (a_pair(heard) if height is not None else "by wide" in heard.marks):
         return False
     one = {**last, "width": width, **({"height": height} if height is not None else {}), "count": 1}
     others = {**last, "count": last["count"] - 1}
@@ -168,29 +179,6 @@ def _square(follow: Follow) -> bool:
     return follow.put(follow.with_one(filled), heard.evidence.get("length", []), filled, because)
 
 
-def _as_high(follow: Follow) -> bool:
-    """'2 windows 1.2', then '1.2 high': the height that the openings have not been told, below the wall's."""
-    heard, last, wall = follow.heard, follow.one, follow.wall.get("height")
-    if (
-        "by high" not in heard.marks
-        or "height" not in heard.slots
-        or {"length", "openings"} & set(heard.slots)
-    ):
-        return False
-    high = heard.slots["height"]
-    if wall is None or "width" not in last or "height" in last or heard.stray:
-        return False
-    try:
-        lower = convert(high["value"], high["unit"], "m") < convert(wall["value"], wall["unit"], "m")
-    except UnitFault:
-        return False
-    if not lower:
-        return False
-    filled = {**last, "height": high}
-    because = f"The height was taken for the {last['kind']}, which had none."
-    return follow.put(follow.with_one(filled), heard.evidence.get("height", []), filled, because)
-
-
 def _still_in_the_middle(one: Plain, new: Plain, wall: Plain | None) -> Plain:
     """What stood in the middle of the wall stands there with its new width."""
     if wall is None or "from_left" not in one or "width" not in one:
@@ -211,11 +199,11 @@ def _size_of_the_last(follow: Follow) -> bool:
     if {"width", "height"} & set(last) or not (isinstance(width, dict) and isinstance(height, dict)):
         return False
     each = {"by wide", "by high"} <= heard.marks and not heard.topics  # '1.2 wide 1 high'
-    if not (_a_pair(heard) or each) or not can_be_one(follow.sense, width, height):
+    if not (a_pair(heard) or each) or not can_be_one(follow.sense, width, height):
         return False
     filled = {**last, "width": width, "height": height}
     because = f"The size was taken for the {last['kind']}, which had none."
-    spans = [*heard.evidence["length"], *([] if _a_pair(heard) else heard.evidence["height"])]
+    spans = [*heard.evidence["length"], *([] if a_pair(heard) else heard.evidence["height"])]
     return follow.put(follow.with_one(filled), spans, filled, because)
 
 
@@ -223,7 +211,7 @@ def _its_size_now(follow: Follow) -> bool:
     """'window 1800x1200', then 'make it 2.1 x 1.2': the opening told right before."""
     heard, last = follow.heard, follow.one
     width, height = (heard.slots.get(slot) for slot in ("length", "height"))
-    if not follow.told or not ({"width", "height"} <= set(last)) or not _a_pair(heard) or heard.topics:
+    if not follow.told or not ({"width", "height"} <= set(last)) or not a_pair(heard) or heard.topics:
         return False
     if not (isinstance(width, dict) and isinstance(height, dict)) or "new" in heard.marks:
         return False
@@ -268,11 +256,6 @@ def _a_side(follow: Follow) -> bool:
     return follow.put(follow.with_one(filled), [(size.start, size.end)], filled, because)
 
 
-def _a_pair(heard: Heard) -> bool:
-    """Whether both sizes were said as one."""
-    return heard.evidence.get("length") == heard.evidence.get("height")
-
-
 def can_be_one(sense: Sense, width: Plain, height: Plain) -> bool:
     """Whether an opening may be so wide and so high."""
     try:
@@ -290,8 +273,9 @@ RULES: tuple[Callable[[Follow], bool], ...] = (  # the first that is True has se
     _other_end,
     _one_of_several,
     one_so,
+    them_all,
     _as_wide,
-    _as_high,
+    as_high,
     higher_or_lower,
     _square,
     _size_of_the_last,
