@@ -158,7 +158,11 @@ def _small(at: Alone) -> bool:
         return False
     if small and at.millimetres >= sense.block_least:
         told = at.slots.get("thickness") or (at.slots.get("block") or {}).get("thickness")
-        if told and abs(at.millimetres / convert(told["value"], told["unit"], "mm") - 1) < ROUNDED:
+        if (
+            told
+            and told["value"] > 0
+            and abs(at.millimetres / convert(told["value"], told["unit"], "mm") - 1) < ROUNDED
+        ):
             at.item.used = "block"  # '4 inch wall of 600 x 200 x 100': said twice
         elif of_a_unit(at.scene, at.i, at.item) and not told:
             put(at.scene, "block", "thickness", plain(at.size, at.size.unit), at.item)

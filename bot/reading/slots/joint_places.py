@@ -54,7 +54,7 @@ def joints_apart(scene: Scene) -> None:
     if scene.tagged("dim", "from_left") or scene.tagged("dim", "from_right"):
         return
     size, span = found[0], evidence["joint_at"][0]
-    if length is None and not scene.in_force:
+    if size["value"] <= 0 or (length is None and not scene.in_force):
         return
     item = next(x for x in scene.items if (x.start, x.end) == span)
     if length is not None and convert(length["value"], length["unit"], size["unit"]) > 2 * size["value"]:
