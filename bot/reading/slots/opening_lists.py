@@ -145,7 +145,8 @@ def further_sizes(
 
 
 def _long(item: Item) -> bool:
-    return bool(item.size.unit) and kind(item.size.unit) == LENGTH
+    """A size with its unit, or bare metres."""
+    return kind(item.size.unit) == LENGTH if item.size.unit else item.size.decimal
 
 
 def at_each_end(scene: Scene, i: int, opening: dict[str, Any]) -> list[dict[str, Any]]:
@@ -191,9 +192,7 @@ def further_widths(
     many, width = opening["count"], opening.get("width")
     if many < 2 or width is None or "height" in opening:
         return []
-    at = next(
-        (k for k, x in enumerate(scene.items) if x in spans and x.kind == "measure" and x.size.unit), None
-    )
+    at = next((k for k, x in enumerate(scene.items) if x in spans and x.kind == "measure" and _long(x)), None)
     if at is None:
         return []
     found: list[Item] = []
@@ -211,5 +210,6 @@ def further_widths(
     for item in found:
         item.used = "openings"
     return [
-        {"kind": opening["kind"], "count": 1, "width": plain(item.size, item.size.unit)} for item in found
+        {"kind": opening["kind"], "count": 1, "width": plain(item.size, item.size.unit or "m")}
+        for item in found
     ]

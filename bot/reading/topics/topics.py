@@ -11,6 +11,7 @@ from bot.reading.topics.rivals import settle_rivals
 ALONE = {"weather", "safety", "bearing", "wall", "thermal"}  # never joined to another by 'and'
 PANELS = ("max_spacing", "end_panel_max", "joint_positions")
 SIZED = {"dims", "measure"}
+ROW = 3  # topics that are named one right behind the other
 FURTHEST = 5  # items between two topics that are joined
 
 
@@ -62,6 +63,8 @@ def _told_of_blocks(scene: Scene) -> bool:
 
 def _join(named: Named) -> None:
     """Weak words that are joined to a strong one are asked as well."""
+    if "wall" not in named.strong:  # 'blocks joints mortar the lot'
+        named.strong |= {topic: i for topic, i in _in_a_row(named).items() if topic not in named.strong}
     for topic, i in list(named.weak.items()):
         item = named.items[i]
         if item.kind in {"ratio", "measure", "dims", "code"}:
@@ -82,6 +85,26 @@ def _join(named: Named) -> None:
             break
         if topic not in named.strong and topic not in ALONE and _joined(named, i):
             named.strong[topic] = i
+
+
+def _in_a_row(named: Named) -> dict[str, int]:
+    """'joints blocks mortar': three of them or more, with nothing between."""
+    run: dict[str, int] = {}
+    for i, item in enumerate(named.items):
+        tag = item.tag("topic") if item.says("topics.plain") else None
+        if tag is None or tag[1] in run or tag[1] not in {*named.strong, *named.weak}:
+            if _row(named, run):
+                return run
+            run = {}
+        if tag is not None:
+            run[tag[1]] = i
+    return run if _row(named, run) else {}
+
+
+def _row(named: Named, run: dict[str, int]) -> bool:
+    """Three of them, or 'joints blocks', which are no joints of mortar."""
+    two = set(run) == {"joints", "blocks"} and not named.strong and not _of_mortar(named, run["joints"])
+    return len(run) >= ROW or two
 
 
 def _counted(named: Named, i: int) -> bool:
